@@ -1,0 +1,26 @@
+//! fairseam plans the mandatory test welds of a hot-air welded single-ply roof.
+//!
+//! It reads an hourly forecast, walks the shift, places a checkpoint wherever the trade asks for a
+//! test weld, and says what speed and heats to start from. The code, in reading order:
+//!
+//! 1. [`units`]: temperature, difference of temperatures, speeds, lengths.
+//! 2. [`physics`]: sun, sheet, water, people, hot air, cords; one file a phenomenon.
+//! 3. [`weather`]: one hourly series, and the services it comes from.
+//! 4. [`site`]: the site file.
+//! 5. [`testweld`]: what worked before.
+//! 6. [`plan`]: the two rules; everything the crew must do is decided there.
+//! 7. [`render`]: the same plan as text, JSON and iCalendar.
+//! 8. [`store`]: what is kept between runs.
+//! 9. [`cli`]: the commands.
+//!
+//! `units`, `physics`, `testweld` and `plan` take no clock, no network and no file.
+
+pub mod cli;
+pub mod physics;
+pub mod plan;
+pub mod render;
+pub mod site;
+pub mod store;
+pub mod testweld;
+pub mod units;
+pub mod weather;

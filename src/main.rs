@@ -1,0 +1,3 @@
+//! The `fairseam` command.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Physics, one file a phenomenon: pure functions of numbers in SI, each with its source.

@@ -1,0 +1,3 @@
+//! A plan as text, JSON and iCalendar. Nothing is decided here.
+
+pub mod ics;

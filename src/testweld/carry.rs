@@ -1,0 +1,112 @@
+//! What carries over from an earlier trial to the next one.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use crate::site::{Kind, Welder};
+use crate::units::{Temperature, TravelSpeed};
+
+/// A heat window found at an earlier trial, as far as the next trial needs it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EarlierWindow {
+    /// The heat the machine was set to: the middle of the window.
+    pub center: Temperature,
+    /// The speed held in that trial; `None` for a hand welder.
+    pub speed: Option<TravelSpeed>,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// Where an earlier window comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Given on the command line.
+    ByHand,
+    /// A trial in the test-weld book, by its day.
+    Book {
+        /// The local day of the trial.
+        day: NaiveDate,
+    },
+}
+
+/// What the next trial may start from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Carry {
+    /// A bracket around this window's center.
+    Bracket(EarlierWindow),
+    /// The machine's full range, and why.
+    FullRange(WhyFullRange),
+}
+
+/// Why there is no earlier window to start from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhyFullRange {
+    /// Nothing for this welder and sheet within the rule's days.
+    NoRecord {
+        /// The rule's days.
+        carry_days: u32,
+    },
+    /// The center lies outside this welder's heats.
+    CenterOutsideHeats,
+}
+
+/// Something that knows earlier heat windows: the book, or a center given by hand.
+pub trait EarlierWindows {
+    /// What a trial of `welder` at `at` may start from.
+    fn carry(&self, welder: &Welder, at: DateTime<Utc>) -> Carry;
+}
+
+/// No record at all.
+#[derive(Debug, Clone, Copy)]
+pub struct NoRecords {
+    /// The rule's days, for the reason given.
+    pub carry_days: u32,
+}
+
+impl EarlierWindows for NoRecords {
+    fn carry(&self, _: &Welder, _: DateTime<Utc>) -> Carry {
+        Carry::FullRange(WhyFullRange::NoRecord { carry_days: self.carry_days })
+    }
+}
+
+/// A center that somebody gives by hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ByHand {
+    /// The center.
+    pub center: Temperature,
+    /// The speed at which it was found.
+    pub speed: Option<TravelSpeed>,
+    /// The one welder it is for; `None` for every automatic welder, or for the hand welders of a
+    /// site that has no automatic.
+    pub welder: Option<String>,
+    /// Whether the site has an automatic welder.
+    pub site_has_automatic: bool,
+    /// The rule's days, for the reason given where it does not apply.
+    pub carry_days: u32,
+}
+
+impl ByHand {
+    /// Whether the center is meant for `welder`.
+    pub fn is_for(&self, welder: &Welder) -> bool {
+        match &self.welder {
+            Some(name) => *name == welder.name,
+            None => welder.kind == Kind::Automatic || !self.site_has_automatic,
+        }
+    }
+}
+
+impl EarlierWindows for ByHand {
+    fn carry(&self, welder: &Welder, _: DateTime<Utc>) -> Carry {
+        if !self.is_for(welder) {
+            let carry_days = self.carry_days;
+            return Carry::FullRange(WhyFullRange::NoRecord { carry_days });
+        }
+        if self.center.is_below(welder.heat_low) || self.center.is_above(welder.heat_max) {
+            return Carry::FullRange(WhyFullRange::CenterOutsideHeats);
+        }
+        let speed = match welder.kind {
+            Kind::Automatic => self.speed,
+            Kind::Hand => None,
+        };
+        Carry::Bracket(EarlierWindow { center: self.center, speed, origin: Origin::ByHand })
+    }
+}

@@ -1,0 +1,10 @@
+//! Weather: one normalized hourly series, and the services and files that it comes from.
+//!
+//! [`Forecast`] is what the rest of the house sees. Units, time stamps and field names of the
+//! services end at their parsers.
+
+mod forecast;
+
+pub use forecast::{
+    AirCover, Field, Forecast, ForecastSpan, Hour, HourSum, Provenance, floor_hour,
+};

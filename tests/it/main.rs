@@ -1,0 +1,2 @@
+//! All integration tests in one binary, one file a feature.
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
