@@ -302,7 +302,7 @@ pub enum Note {
         /// What asks for it.
         cause: Cause,
     },
-    /// Ambient passes through the limit again during a hold or a break without a test.
+    /// Welding does not resume before the shift ends.
     HeldToTheEnd {
         /// When the hold began.
         from: DateTime<Utc>,

@@ -3,10 +3,25 @@
 //! Pure: the clock, the forecast and the record of earlier trials come in as arguments, and the
 //! same arguments give the same plan. Text is not made here: reasons are values, and `render`
 //! puts them into words.
+//!
+//! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
+//! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
+//! *what*, `advice` says what to see to, and [`plan_day`] gathers it.
 
+mod advice;
+mod checkpoints;
 mod day;
+mod error;
+mod gather;
+mod settings;
+mod spans;
+mod summary;
+mod timeline;
 
 pub use day::{
     Advice, BreakSpan, Cause, Checkpoint, DayPlan, Heats, Note, PlanHour, PlanWeather, Reason,
     Setting, ShiftSpan, Span, Summary, Topic, Trial, Verdict,
 };
+pub use error::PlanError;
+pub use gather::{PlanInput, plan_day};
+pub use settings::start_speed;

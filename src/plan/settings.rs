@@ -1,0 +1,89 @@
+//! The rule *what*: the speed and the heats that a trial starts from.
+
+use chrono::{DateTime, Utc};
+
+use super::day::{Heats, Setting, Trial};
+use crate::site::{Rules, Welder};
+use crate::testweld::{Carry, EarlierWindow, EarlierWindows, WhyFullRange};
+use crate::units::{Temperature, TravelSpeed};
+
+/// Nearer to a tie than this, in tens of °F, is a tie: room for unit conversions only.
+const TIE_NOISE: f64 = 1e-7;
+
+/// Most heats in one trial; a step too small for that is widened to fit.
+const MOST_HEATS: usize = 100;
+
+/// The trade's start speed: ambient to the nearest 10 °F, over ten, plus two, in ft/min.
+///
+/// A tie goes to the slower. Somewhere to start, no more; the welder's own range is not looked at
+/// here, and far below zero the rule gives no usable speed. *Common practice*, no source.
+///
+/// ```
+/// use fairseam::{plan::start_speed, units::Temperature};
+/// assert_eq!(start_speed(Temperature::from_fahrenheit(80.0)).feet_per_minute(), 10.0);
+/// assert_eq!(start_speed(Temperature::from_fahrenheit(45.0)).feet_per_minute(), 6.0);
+/// ```
+pub fn start_speed(ambient: Temperature) -> TravelSpeed {
+    let tens = (ambient.fahrenheit() / 10.0 - 0.5 - TIE_NOISE).ceil();
+    TravelSpeed::from_feet_per_minute(tens + 2.0)
+}
+
+/// What `welder` starts from at a checkpoint at `at` with air at `ambient`.
+pub(super) fn setting(
+    rules: &Rules,
+    welder: &Welder,
+    earlier: &dyn EarlierWindows,
+    at: DateTime<Utc>,
+    ambient: Temperature,
+) -> Setting {
+    let by_rule = start_speed(ambient);
+    let start_speed = welder.speed.map(|(slowest, fastest)| by_rule.clamp(slowest, fastest));
+    let speed_before_clamp = start_speed.filter(|kept| !kept.same_as(by_rule)).map(|_| by_rule);
+    let trial = match earlier.carry(welder, at) {
+        Carry::Bracket(window) => bracket(rules, welder, window, start_speed),
+        Carry::FullRange(why) => full_range(welder, why, start_speed),
+    };
+    Setting { welder: welder.name.clone(), start_speed, speed_before_clamp, trial }
+}
+
+/// From the welder's lowest heat up by its step, the last one its maximum itself.
+fn full_range(welder: &Welder, why: WhyFullRange, speed: Option<TravelSpeed>) -> Trial {
+    let mut heats = Vec::new();
+    let mut heat = welder.heat_low;
+    while heat.is_below(welder.heat_max) && heats.len() < MOST_HEATS {
+        heats.push(heat);
+        heat += welder.heat_step;
+    }
+    heats.push(welder.heat_max);
+    Trial { speed_held: speed, heats, kind: Heats::FullRange(why) }
+}
+
+/// The earlier center and one step to each side, kept within the welder's heats.
+fn bracket(
+    rules: &Rules,
+    welder: &Welder,
+    window: EarlierWindow,
+    by_rule: Option<TravelSpeed>,
+) -> Trial {
+    let within = |heat: Temperature| heat.max(welder.heat_low).min(welder.heat_max);
+    let mut heats = vec![
+        within(window.center - welder.heat_step),
+        within(window.center),
+        within(window.center + welder.heat_step),
+    ];
+    heats.dedup_by(|next, before| !next.is_above(*before));
+    let (speed_held, middle_moved) = match (window.speed, by_rule) {
+        (Some(record), Some(rule)) if rule.is_further_than(record, rules.speed_drift) => {
+            (Some(rule), true)
+        }
+        (Some(record), Some(_)) => (Some(record), false),
+        (_, rule) => (rule, false),
+    };
+    let kind = Heats::Bracket {
+        center: window.center,
+        record_speed: window.speed,
+        origin: window.origin,
+        middle_moved,
+    };
+    Trial { speed_held, heats, kind }
+}
