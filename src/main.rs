@@ -1,3 +1,7 @@
-//! The `fairseam` command.
+//! The `fairseam` command; everything happens in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    fairseam::cli::run()
+}

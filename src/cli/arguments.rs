@@ -1,0 +1,124 @@
+//! What can be typed.
+
+use std::path::PathBuf;
+use std::str::FromStr;
+
+use chrono::NaiveDate;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plans the mandatory test welds of a hot-air welded roof from tomorrow's weather.
+#[derive(Debug, Parser)]
+#[command(name = "fairseam", version, max_term_width = 90)]
+#[command(after_help = "Environment:
+  FAIRSEAM_HOME  folder for data and cache (default: the platform's own folders)
+  FAIRSEAM_NOW   fixes the clock, RFC 3339 (for tests and for replaying a day)
+  NO_COLOR       no color, whatever the terminal")]
+pub(super) struct CommandLine {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    Plan(PlanArguments),
+    Check(CheckArguments),
+}
+
+/// Plan one working day: when to test, what to set, when it can be welded.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam plan roof.toml
+  fairseam plan roof.toml --ics tomorrow.ics
+  fairseam plan roof.toml --date 2026-04-21 --format json
+  fairseam plan roof.toml --center 925 --center-speed 8
+  fairseam plan roof.toml --offline")]
+pub(super) struct PlanArguments {
+    /// The site file.
+    pub(super) site: PathBuf,
+    /// The day on which the shift starts: YYYY-MM-DD, today or tomorrow, on the site's clock.
+    #[arg(long, value_name = "DATE", default_value = "tomorrow")]
+    pub(super) date: Day,
+    /// Write the calendar file for the crew's phones.
+    #[arg(long, value_name = "FILE")]
+    pub(super) ics: Option<PathBuf>,
+    /// How to print the plan.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+    #[command(flatten)]
+    pub(super) forecast: ForecastArguments,
+    /// The middle of an earlier heat window, in the site's unit of temperature.
+    #[arg(long, value_name = "HEAT", allow_negative_numbers = true)]
+    pub(super) center: Option<f64>,
+    /// The speed at which it was found, in the site's unit.
+    #[arg(long, value_name = "SPEED", requires = "center", allow_negative_numbers = true)]
+    pub(super) center_speed: Option<f64>,
+    /// The welder that it was found on; without it, every automatic welder of the site.
+    #[arg(long, value_name = "NAME", requires = "center")]
+    pub(super) center_welder: Option<String>,
+}
+
+/// Validate a site file, show every rule in force and where it comes from, try the weather source.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam check roof.toml
+  fairseam check roof.toml --offline")]
+pub(super) struct CheckArguments {
+    /// The site file.
+    pub(super) site: PathBuf,
+    #[command(flatten)]
+    pub(super) forecast: ForecastArguments,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ForecastArguments {
+    /// Read the forecast from this file instead of asking the site's source.
+    #[arg(long, value_name = "FILE")]
+    pub(super) forecast: Option<PathBuf>,
+    /// Ask no service: use the last forecast that was fetched.
+    #[arg(long)]
+    pub(super) offline: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    Text,
+    Json,
+}
+
+/// A day as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Day {
+    Today,
+    Tomorrow,
+    On(NaiveDate),
+}
+
+impl FromStr for Day {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        match text {
+            "today" => Ok(Self::Today),
+            "tomorrow" => Ok(Self::Tomorrow),
+            _ => NaiveDate::parse_from_str(text, "%Y-%m-%d").map(Self::On).map_err(|_| {
+                "expected a date as YYYY-MM-DD that the calendar has, `today` or `tomorrow`"
+                    .to_owned()
+            }),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_are_dates_or_words() {
+        assert_eq!("tomorrow".parse(), Ok(Day::Tomorrow));
+        let leap_day = NaiveDate::from_ymd_opt(2028, 2, 29).unwrap();
+        assert_eq!("2028-02-29".parse(), Ok(Day::On(leap_day)));
+        for wrong in ["2027-02-29", "29.2.2028", "yesterday", "", "2028-13-01"] {
+            assert!(wrong.parse::<Day>().is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! How a command ends: its error in one sentence, one thing to do next, the exit code.
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use crate::plan::PlanError;
+use crate::weather::WeatherError;
+
+/// Prints an error with its causes and its hint, and turns the result into an exit code.
+pub(super) fn report(result: anyhow::Result<()>) -> ExitCode {
+    let Err(error) = result else { return ExitCode::SUCCESS };
+    if is_closed_pipe(&error) {
+        return ExitCode::SUCCESS;
+    }
+    let mut lines = vec![format!("error: {error}")];
+    lines.extend(error.chain().skip(1).map(|cause| format!("caused by: {cause}")));
+    if let Some(hint) = hint(&error) {
+        lines.push(format!("hint: {hint}"));
+    }
+    say(&lines.join("\n"));
+    ExitCode::from(1)
+}
+
+/// Prints a line of talk to stderr; a reader that has gone away is no reason to fail.
+pub(super) fn say(text: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "{text}");
+}
+
+/// Prints a result to stdout.
+///
+/// # Errors
+/// When stdout cannot be written.
+pub(super) fn print(text: &str) -> anyhow::Result<()> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()?;
+    Ok(())
+}
+
+/// `fairseam plan … | head` ends when it has seen enough.
+fn is_closed_pipe(error: &anyhow::Error) -> bool {
+    error
+        .downcast_ref::<std::io::Error>()
+        .is_some_and(|error| error.kind() == std::io::ErrorKind::BrokenPipe)
+}
+
+fn hint(error: &anyhow::Error) -> Option<String> {
+    if let Some(error) = error.downcast_ref::<PlanError>() {
+        return error.hint().map(str::to_owned);
+    }
+    error.downcast_ref::<WeatherError>().and_then(|error| error.hint().map(str::to_owned))
+}

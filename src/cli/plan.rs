@@ -1,0 +1,125 @@
+//! `fairseam plan`: one working day.
+
+use std::io::IsTerminal;
+
+use anyhow::{Context, bail};
+use chrono::{DateTime, Utc};
+
+use super::arguments::{Format, PlanArguments};
+use super::folders::Folders;
+use super::outcome::{print, say};
+use super::shell;
+use super::{calendar_file, clock};
+use crate::plan::{DayPlan, PlanInput, plan_day};
+use crate::render::text::Paint;
+use crate::render::{json, text, words};
+use crate::site::{Kind, Site};
+use crate::testweld::{ByHand, EarlierWindows, NoRecords};
+use crate::units::{Temperature, TravelSpeed};
+
+/// Plans the day, writes the calendar file, prints the plan.
+pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
+    let now = clock::now()?;
+    let site = shell::load_site(&arguments.site)?.site;
+    let earlier = earlier_windows(&site, arguments)?;
+    let folders = Folders::locate()?;
+    let plan = plan(&site, arguments, earlier.as_ref(), &folders, now)?;
+    let shown = match arguments.format {
+        Format::Json => json::plan_json(&plan),
+        Format::Text => text::plan_text(&plan, paint()),
+    };
+    if let Some(path) = &arguments.ics {
+        calendar_file::write(&plan, &site.reminders, path, &folders, now)?;
+    }
+    if plan.weather.stale && arguments.format == Format::Json {
+        say(&format!("warning: {}", words::stale_line(plan.weather.age)));
+    }
+    print(&shown)
+}
+
+fn plan(
+    site: &Site,
+    arguments: &PlanArguments,
+    earlier: &dyn EarlierWindows,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> anyhow::Result<DayPlan> {
+    let answer = shell::forecast(site, &arguments.site, &arguments.forecast, folders, now)?;
+    let time_zone = shell::time_zone(site, &answer)?;
+    let date = shell::date_of(arguments.date, now, time_zone)?;
+    let forecast = &answer.forecast;
+    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?)
+}
+
+/// The center given on the command line, held against the welders it is meant for.
+fn earlier_windows(
+    site: &Site,
+    arguments: &PlanArguments,
+) -> anyhow::Result<Box<dyn EarlierWindows>> {
+    let carry_days = site.rules.carry_days;
+    let Some(center) = arguments.center else { return Ok(Box::new(NoRecords { carry_days })) };
+    let by_hand = ByHand {
+        center: Temperature::from_units(center, site.units),
+        speed: arguments.center_speed.map(|speed| TravelSpeed::from_units(speed, site.units)),
+        welder: arguments.center_welder.clone(),
+        site_has_automatic: site.welders.iter().any(|welder| welder.kind == Kind::Automatic),
+        carry_days,
+    };
+    check_by_hand(site, arguments, &by_hand, center)?;
+    Ok(Box::new(by_hand))
+}
+
+fn check_by_hand(
+    site: &Site,
+    arguments: &PlanArguments,
+    by_hand: &ByHand,
+    center: f64,
+) -> anyhow::Result<()> {
+    let names = || site.welders.iter().map(|welder| welder.name.as_str()).collect::<Vec<_>>();
+    if let Some(name) = &by_hand.welder
+        && !names().contains(&name.as_str())
+    {
+        bail!(
+            "`--center-welder` is `{name}`; expected one of the site's welders: {}",
+            names().join(", ")
+        );
+    }
+    for welder in site.welders.iter().filter(|welder| by_hand.is_for(welder)) {
+        let (low, max) = (welder.heat_low, welder.heat_max);
+        let fits = !by_hand.center.is_below(low) && !by_hand.center.is_above(max);
+        if !center.is_finite() || !fits {
+            bail!(
+                "`--center` is {center} {unit}; expected a heat of {} from {:.0} to {:.0} {unit}",
+                welder.name,
+                low.in_units(site.units),
+                max.in_units(site.units),
+                unit = site.units.temperature(),
+            );
+        }
+        let Some((slowest, fastest)) = welder.speed else { continue };
+        let unit = site.units.travel_speed();
+        let range = format!(
+            "from {:.1} to {:.1} {unit}",
+            slowest.in_units(site.units),
+            fastest.in_units(site.units)
+        );
+        let typed = arguments.center_speed.with_context(|| {
+            format!(
+                "`--center` needs `--center-speed` for {}, since a center holds for one speed \
+                 only; expected a speed {range}",
+                welder.name
+            )
+        })?;
+        let speed = TravelSpeed::from_units(typed, site.units);
+        if !typed.is_finite() || !speed.clamp(slowest, fastest).same_as(speed) {
+            bail!("`--center-speed` is {typed} {unit}; expected a speed of {} {range}", welder.name);
+        }
+    }
+    Ok(())
+}
+
+fn paint() -> Paint {
+    let no_color = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    if std::io::stdout().is_terminal() && !no_color && !dumb { Paint::Color } else { Paint::Plain }
+}

@@ -1,0 +1,143 @@
+//! What every command starts with: the site, its weather, the day in question.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, anyhow, bail};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use super::arguments::{Day, ForecastArguments};
+use super::folders::Folders;
+use super::outcome::say;
+use crate::site::{self, Loaded, Site, SourceName};
+use crate::weather::{self, Answer, Patience, Place, Request, Source, SourceSettings};
+
+/// Reads and validates a site file.
+///
+/// # Errors
+/// When it cannot be read, or with every fault that it has.
+pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
+    let name = path.display();
+    let size = std::fs::metadata(path)
+        .with_context(|| format!("the site file `{name}` cannot be read"))?
+        .len();
+    if size > site::MAX_BYTES as u64 {
+        bail!(
+            "the site file `{name}` has {size} bytes; expected a TOML file of at most {} bytes",
+            site::MAX_BYTES
+        );
+    }
+    let bytes = std::fs::read(path)
+        .with_context(|| format!("the site file `{name}` cannot be read"))?;
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let line = 1 + error.as_bytes()[..error.utf8_error().valid_up_to()]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count();
+        anyhow!("{name}:{line}: expected UTF-8 text, found other bytes; save the file as UTF-8")
+    })?;
+    Ok(site::load(&text, &name.to_string())?)
+}
+
+/// The forecast for a site, from its source or from the file given instead.
+///
+/// # Errors
+/// When there is none to be had.
+pub(super) fn forecast(
+    site: &Site,
+    site_file: &Path,
+    arguments: &ForecastArguments,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> anyhow::Result<Answer> {
+    let settings = settings(site, site_file, arguments);
+    let place = place(site);
+    let request = Request {
+        place: &place,
+        settings: &settings,
+        now,
+        cache_dir: &folders.cache,
+        offline: arguments.offline,
+        patience: Patience::default(),
+    };
+    let answer = block_on(weather::forecast_for(&request))??;
+    for warning in &answer.warnings {
+        say(&format!("note: {warning}"));
+    }
+    Ok(answer)
+}
+
+/// The zone of the shift: the site's own, or else what the weather source tells.
+///
+/// # Errors
+/// When nobody tells it.
+pub(super) fn time_zone(site: &Site, answer: &Answer) -> anyhow::Result<Tz> {
+    site.time_zone.or(answer.forecast.provenance.time_zone).ok_or_else(|| {
+        anyhow!(
+            "the site file has no `time_zone` and {} does not tell it; add one such as \
+             `time_zone = \"America/New_York\"`",
+            answer.forecast.provenance.source
+        )
+    })
+}
+
+/// The date of a day as typed, on the site's clock.
+///
+/// # Errors
+/// When the calendar ends.
+pub(super) fn date_of(day: Day, now: DateTime<Utc>, zone: Tz) -> anyhow::Result<NaiveDate> {
+    let today = now.with_timezone(&zone).date_naive();
+    match day {
+        Day::On(date) => Ok(date),
+        Day::Today => Ok(today),
+        Day::Tomorrow => today
+            .checked_add_signed(TimeDelta::days(1))
+            .context("there is no tomorrow in this calendar; check the clock"),
+    }
+}
+
+fn place(site: &Site) -> Place {
+    Place {
+        latitude_deg: site.latitude_deg,
+        longitude_deg: site.longitude_deg,
+        elevation: site.elevation,
+    }
+}
+
+fn settings(site: &Site, site_file: &Path, arguments: &ForecastArguments) -> SourceSettings {
+    let from_site = &site.weather;
+    // A path in a site file is meant from where the site file is.
+    let beside = |path: &String| {
+        site_file.parent().map_or_else(|| PathBuf::from(path), |folder| folder.join(path))
+    };
+    let (source, path) = match &arguments.forecast {
+        Some(path) => (Source::File, Some(path.clone())),
+        None => (source(from_site.source), from_site.path.as_ref().map(beside)),
+    };
+    SourceSettings {
+        source,
+        path,
+        contact: from_site.contact.clone(),
+        base_url: from_site.base_url.clone(),
+        api_key: from_site.api_key.clone(),
+        non_commercial: from_site.non_commercial,
+    }
+}
+
+const fn source(name: SourceName) -> Source {
+    match name {
+        SourceName::Auto => Source::Auto,
+        SourceName::Nws => Source::Nws,
+        SourceName::MetNorway => Source::MetNorway,
+        SourceName::OpenMeteo => Source::OpenMeteo,
+        SourceName::File => Source::File,
+    }
+}
+
+fn block_on<T>(future: impl Future<Output = T>) -> anyhow::Result<T> {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .context("no asynchronous runtime could be started on this machine")?;
+    Ok(runtime.block_on(future))
+}

@@ -1,0 +1,227 @@
+//! From the plan's values to its JSON shape: units, rounding, offsets. Nothing else.
+
+use chrono::{DateTime, SecondsFormat, Utc};
+use chrono_tz::Tz;
+
+use super::Figure;
+use super::wire::{
+    Advice, Break, Cause, Checkpoint, From, Hour, PlanJson, Setting, Shift, Span, Summary, Trial,
+    TrialKind, Units, Verdict, Weather,
+};
+use crate::plan::{self, DayPlan, Heats};
+use crate::render::words;
+use crate::testweld::Origin;
+use crate::units::{RainDepth, Temperature, TravelSpeed, UnitSystem, WindSpeed};
+
+/// Version of the shape, raised when a reader of the old one would misread the new.
+const VERSION: u32 = 1;
+
+/// The plan in its JSON shape.
+pub fn wire_plan(plan: &DayPlan) -> PlanJson {
+    let show = Show { zone: plan.time_zone, units: plan.units };
+    let checkpoints = plan.checkpoints.iter().map(|point| show.checkpoint(point, plan)).collect();
+    PlanJson {
+        fairseam: VERSION,
+        site: plan.site.clone(),
+        date: plan.date.to_string(),
+        time_zone: plan.time_zone.name().to_owned(),
+        workday: plan.workday,
+        units: units(plan.units),
+        weather: show.weather(&plan.weather),
+        shift: show.shift(&plan.shift),
+        summary: show.summary(plan),
+        hours: plan.hours.iter().map(|hour| show.hour(hour)).collect(),
+        spans: plan.spans.iter().map(|span| show.span(span)).collect(),
+        checkpoints,
+        notes: plan.notes.iter().map(|note| words::note(note, plan)).collect(),
+        advice: plan
+            .advice
+            .iter()
+            .map(|advice| Advice {
+                topic: advice.topic.name().to_owned(),
+                text: words::advice(advice).to_owned(),
+            })
+            .collect(),
+        cautions: words::CAUTIONS.map(str::to_owned).to_vec(),
+    }
+}
+
+fn units(units: UnitSystem) -> Units {
+    let temperature = match units {
+        UnitSystem::Us => "degF",
+        UnitSystem::Metric => "degC",
+    };
+    Units {
+        temperature: temperature.to_owned(),
+        speed: units.travel_speed().to_owned(),
+        wind: units.wind().to_owned(),
+        rain: units.rain().to_owned(),
+        length: units.length().to_owned(),
+    }
+}
+
+/// How values of one plan are shown.
+struct Show {
+    zone: Tz,
+    units: UnitSystem,
+}
+
+impl Show {
+    fn time(&self, at: DateTime<Utc>) -> String {
+        at.with_timezone(&self.zone).to_rfc3339_opts(SecondsFormat::Secs, false)
+    }
+
+    fn temperature(&self, value: Temperature) -> Option<Figure> {
+        Figure::rounded(value.in_units(self.units), 1)
+    }
+
+    fn speed(&self, value: TravelSpeed) -> Option<Figure> {
+        Figure::rounded(value.in_units(self.units), 1)
+    }
+
+    fn wind(&self, value: WindSpeed) -> Option<Figure> {
+        Figure::rounded(value.in_units(self.units), 1)
+    }
+
+    fn rain(&self, value: RainDepth) -> Option<Figure> {
+        let decimals = match self.units {
+            UnitSystem::Us => 3,
+            UnitSystem::Metric => 2,
+        };
+        Figure::rounded(value.in_units(self.units), decimals)
+    }
+
+    fn reasons(&self, reasons: &[plan::Reason]) -> Vec<String> {
+        reasons.iter().map(|reason| words::reason(reason, self.units)).collect()
+    }
+
+    fn weather(&self, weather: &plan::PlanWeather) -> Weather {
+        let names = |fields: &[crate::weather::Field]| {
+            fields.iter().map(|field| field.name().to_owned()).collect()
+        };
+        Weather {
+            source: weather.source.clone(),
+            issued_at: weather.issued_at.map(|at| self.time(at)),
+            fetched_at: self.time(weather.fetched_at),
+            age_minutes: weather.age.num_minutes(),
+            stale: weather.stale,
+            attribution: weather.attribution.clone(),
+            missing: names(&weather.missing),
+            partly_missing: names(&weather.partly_missing),
+            bridged: weather.bridged.iter().map(|at| self.time(*at)).collect(),
+        }
+    }
+
+    fn shift(&self, shift: &plan::ShiftSpan) -> Shift {
+        let breaks = shift.breaks.iter().map(|stop| Break {
+            name: stop.name.clone(),
+            start: self.time(stop.start),
+            end: self.time(stop.end),
+        });
+        Shift { start: self.time(shift.start), end: self.time(shift.end), breaks: breaks.collect() }
+    }
+
+    fn summary(&self, plan: &DayPlan) -> Summary {
+        let summary = &plan.summary;
+        let swing = summary.air_max - summary.air_min;
+        #[expect(clippy::cast_precision_loss, reason = "minutes of a shift")]
+        let weldable_hours = summary.weldable.num_minutes() as f64 / 60.0;
+        Summary {
+            air_min: self.temperature(summary.air_min),
+            air_max: self.temperature(summary.air_max),
+            air_swing: Figure::rounded(swing.in_units(self.units), 1),
+            sheet_min: None,
+            sheet_max: None,
+            weldable_hours: Figure::rounded(weldable_hours, 2),
+            first_weldable: summary.first_weldable.map(|at| self.time(at)),
+            checkpoints: plan.checkpoints.len(),
+        }
+    }
+
+    fn hour(&self, hour: &plan::PlanHour) -> Hour {
+        Hour {
+            time: self.time(hour.time),
+            air: hour.air.and_then(|air| self.temperature(air)),
+            sheet: None,
+            dew_point: hour.dew_point.and_then(|dew_point| self.temperature(dew_point)),
+            humidity: hour.humidity_pct.and_then(|percent| Figure::rounded(percent, 1)),
+            wind: hour.wind.and_then(|wind| self.wind(wind)),
+            gust: hour.gust.and_then(|gust| self.wind(gust)),
+            rain: hour.rain.and_then(|rain| self.rain(rain)),
+            snow: hour.snow.and_then(|snow| self.rain(snow)),
+            verdict: verdict(hour.verdict),
+            reasons: self.reasons(&hour.reasons),
+        }
+    }
+
+    fn span(&self, span: &plan::Span) -> Span {
+        Span {
+            start: self.time(span.start),
+            end: self.time(span.end),
+            verdict: verdict(span.verdict),
+            reasons: self.reasons(&span.reasons),
+        }
+    }
+
+    fn checkpoint(&self, point: &plan::Checkpoint, plan: &DayPlan) -> Checkpoint {
+        let change = point.change_since_last;
+        Checkpoint {
+            id: point.id.clone(),
+            time: self.time(point.time),
+            cause: cause(&point.cause),
+            because: words::because(point, plan),
+            air: self.temperature(point.air),
+            sheet: None,
+            change_since_last: change
+                .and_then(|change| Figure::rounded(change.in_units(self.units), 1)),
+            minutes: point.minutes,
+            settings: point.settings.iter().map(|setting| self.setting(setting)).collect(),
+        }
+    }
+
+    fn setting(&self, setting: &plan::Setting) -> Setting {
+        let trial = &setting.trial;
+        let (kind, from) = match trial.kind {
+            Heats::FullRange(_) => (TrialKind::FullRange, None),
+            Heats::Bracket { center, record_speed, origin, middle_moved } => {
+                let day = match origin {
+                    Origin::ByHand => None,
+                    Origin::Book { day } => Some(day.to_string()),
+                };
+                let center = self.temperature(center);
+                let speed = record_speed.and_then(|speed| self.speed(speed));
+                (TrialKind::Bracket, Some(From { center, speed, day, middle_moved }))
+            }
+        };
+        Setting {
+            welder: setting.welder.clone(),
+            start_speed: setting.start_speed.and_then(|speed| self.speed(speed)),
+            trial: Trial {
+                kind,
+                speed_held: trial.speed_held.and_then(|speed| self.speed(speed)),
+                heats: trial.heats.iter().filter_map(|heat| self.temperature(*heat)).collect(),
+                from,
+                because: words::trial_because(setting, self.units),
+            },
+        }
+    }
+}
+
+const fn verdict(verdict: plan::Verdict) -> Verdict {
+    match verdict {
+        plan::Verdict::Weld => Verdict::Weld,
+        plan::Verdict::Care => Verdict::Care,
+        plan::Verdict::Hold => Verdict::Hold,
+    }
+}
+
+const fn cause(cause: &plan::Cause) -> Cause {
+    match cause {
+        plan::Cause::Start => Cause::Start,
+        plan::Cause::AfterBreak { .. } => Cause::AfterBreak,
+        plan::Cause::AmbientChange => Cause::AmbientChange,
+        plan::Cause::SheetChange => Cause::SheetChange,
+        plan::Cause::Elapsed { .. } => Cause::Elapsed,
+        plan::Cause::AfterHold { .. } => Cause::AfterHold,
+    }
+}

@@ -1,0 +1,30 @@
+//! The plan as JSON, by `docs/plan.schema.json`.
+
+mod figure;
+mod from_plan;
+mod wire;
+
+use crate::plan::DayPlan;
+
+pub use figure::Figure;
+pub use from_plan::wire_plan;
+pub use wire::PlanJson;
+
+/// The plan as indented JSON with a line end.
+pub fn plan_json(plan: &DayPlan) -> String {
+    let mut text = to_text(&wire_plan(plan));
+    text.push('\n');
+    text
+}
+
+/// The JSON Schema of [`plan_json`], as kept in `docs/plan.schema.json`.
+pub fn plan_schema() -> String {
+    let mut text = to_text(&schemars::schema_for!(PlanJson));
+    text.push('\n');
+    text
+}
+
+/// The wire types hold strings and finite numbers only, so that writing them cannot fail.
+fn to_text(value: &impl serde::Serialize) -> String {
+    serde_json::to_string_pretty(value).unwrap_or_default()
+}

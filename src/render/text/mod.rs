@@ -1,0 +1,8 @@
+//! The plan as text, for a terminal and for a printed page: 80 columns, readable without color.
+
+mod day_chart;
+mod page;
+mod paint;
+
+pub use page::plan_text;
+pub use paint::Paint;

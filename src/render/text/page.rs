@@ -1,0 +1,167 @@
+//! The page: the day at a glance, when to test and what to set, the air along the day, advice.
+
+use textwrap::{Options, WordSeparator};
+
+use super::Paint;
+use super::day_chart::day_chart;
+use crate::plan::{Checkpoint, DayPlan, Span, Verdict};
+use crate::render::{figures, words};
+
+const COLUMNS: usize = 80;
+
+/// The plan as a page of 80 columns, with a line end after every line.
+pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
+    let mut lines = heading(plan, paint);
+    section(&mut lines, paint, "At a glance", glance(plan));
+    section(&mut lines, paint, "When to test, what to set", tests(plan, paint));
+    section(&mut lines, paint, "Hour by hour", day_chart(plan, paint));
+    section(&mut lines, paint, "When it can be welded", spans(plan, paint));
+    let notes = plan.notes.iter().flat_map(|note| bullet(&words::note(note, plan)));
+    section(&mut lines, paint, "Notes", notes.collect());
+    let advice = plan.advice.iter().flat_map(|advice| bullet(words::advice(advice)));
+    section(&mut lines, paint, "Advice", advice.collect());
+    let how = words::HOW_TO_TEST.iter().flat_map(|step| bullet(step));
+    section(&mut lines, paint, "The test weld (common practice)", how.collect());
+    let cautions = words::CAUTIONS.iter().flat_map(|caution| bullet(caution));
+    section(&mut lines, paint, "Cautions", cautions.collect());
+    lines.push(String::new());
+    lines.extend(wrap(&plan.weather.attribution, "", ""));
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn heading(plan: &DayPlan, paint: Paint) -> Vec<String> {
+    let mut lines = Vec::new();
+    if plan.weather.stale {
+        let line = words::stale_line(plan.weather.age);
+        lines.extend(wrap(&line, "", "").iter().map(|line| paint.verdict(Verdict::Hold, line)));
+    }
+    let title = format!("{} - {}", clean(&plan.site), plan.date.format("%A, %B %-d, %Y"));
+    lines.extend(wrap(&title, "", "  ").iter().map(|line| paint.strong(line)));
+    let mut weather = words::weather_line(&plan.weather, plan.time_zone);
+    let names = |fields: &[crate::weather::Field]| {
+        fields.iter().map(|field| field.name().replace('_', " ")).collect::<Vec<_>>().join(", ")
+    };
+    if !plan.weather.missing.is_empty() {
+        weather.push_str(&format!("; not in it: {}", names(&plan.weather.missing)));
+    }
+    if !plan.weather.partly_missing.is_empty() {
+        weather.push_str(&format!("; with gaps: {}", names(&plan.weather.partly_missing)));
+    }
+    if !plan.weather.bridged.is_empty() {
+        let hours = plan.weather.bridged.iter().map(|at| figures::clock(*at, plan.time_zone));
+        let hours = hours.collect::<Vec<_>>().join(", ");
+        weather.push_str(&format!("; air bridged from the hours beside it at {hours}"));
+    }
+    lines.extend(wrap(&weather, "", "  "));
+    lines
+}
+
+fn section(lines: &mut Vec<String>, paint: Paint, title: &str, body: Vec<String>) {
+    if body.is_empty() {
+        return;
+    }
+    lines.push(String::new());
+    lines.push(paint.strong(&title.to_uppercase()));
+    lines.extend(body);
+}
+
+fn glance(plan: &DayPlan) -> Vec<String> {
+    let clock = |at| figures::clock(at, plan.time_zone);
+    let summary = &plan.summary;
+    let weldable = match (summary.first_weldable, summary.last_weldable) {
+        (Some(first), Some(last)) => format!(
+            "from {} to {}, {} of work",
+            clock(first),
+            clock(last),
+            figures::duration(summary.weldable)
+        ),
+        _ => "not at all in this shift".to_owned(),
+    };
+    let times: Vec<String> = plan.checkpoints.iter().map(|point| clock(point.time)).collect();
+    let tests = match times.len() {
+        0 => "none".to_owned(),
+        count => format!("{count}, at {}", times.join(", ")),
+    };
+    let swing = summary.air_max - summary.air_min;
+    let air = format!(
+        "{} to {}, a swing of {}",
+        figures::temperature(summary.air_min, plan.units),
+        figures::temperature(summary.air_max, plan.units),
+        figures::difference(swing, plan.units)
+    );
+    let shift = format!("{} to {}", clock(plan.shift.start), clock(plan.shift.end));
+    let stops = plan
+        .shift
+        .breaks
+        .iter()
+        .map(|stop| format!("{} {}-{}", clean(&stop.name), clock(stop.start), clock(stop.end)));
+    let shift = std::iter::once(shift).chain(stops).collect::<Vec<_>>().join("; ");
+    [("Shift", shift), ("Weldable", weldable), ("Test welds", tests), ("Air", air)]
+        .iter()
+        .flat_map(|(name, value)| wrap(value, &format!("  {name:<12}"), &" ".repeat(14)))
+        .collect()
+}
+
+fn tests(plan: &DayPlan, paint: Paint) -> Vec<String> {
+    if plan.checkpoints.is_empty() {
+        return bullet("No test weld: there is no minute of this shift in which to weld.");
+    }
+    plan.checkpoints.iter().flat_map(|point| checkpoint(plan, point, paint)).collect()
+}
+
+fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
+    let time = figures::clock(point.time, plan.time_zone);
+    let air = figures::temperature(point.air, plan.units);
+    let why = clean(&words::because(point, plan));
+    let head = format!("{why}; air {air}");
+    let mut lines = wrap(&head, &format!("  {time}  "), &" ".repeat(9));
+    if let Some(first) = lines.first_mut() {
+        *first = first.replacen(&time, &paint.strong(&time), 1);
+    }
+    for setting in &point.settings {
+        let name = clean(&setting.welder);
+        let trial = words::trial(setting, plan.units);
+        lines.extend(wrap(&format!("{name}: {trial}"), &" ".repeat(9), &" ".repeat(11)));
+        let because = words::trial_because(setting, plan.units);
+        let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
+        lines.extend(wrap(&format!("({kind}: {because})"), &" ".repeat(11), &" ".repeat(12)));
+    }
+    lines
+}
+
+fn spans(plan: &DayPlan, paint: Paint) -> Vec<String> {
+    plan.spans.iter().flat_map(|span| span_lines(plan, span, paint)).collect()
+}
+
+fn span_lines(plan: &DayPlan, span: &Span, paint: Paint) -> Vec<String> {
+    let clock = |at| figures::clock(at, plan.time_zone);
+    let verdict = format!("{:<5}", span.verdict.name());
+    let reasons: Vec<String> =
+        span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
+    let from_to = format!("  {}-{}  ", clock(span.start), clock(span.end));
+    let text = format!("{verdict} {}", reasons.join("; "));
+    let mut lines = wrap(text.trim_end(), &from_to, &" ".repeat(21));
+    if let Some(first) = lines.first_mut() {
+        *first =
+            first.replacen(verdict.trim_end(), &paint.verdict(span.verdict, verdict.trim_end()), 1);
+    }
+    lines
+}
+
+fn bullet(text: &str) -> Vec<String> {
+    wrap(&clean(text), "  - ", "    ")
+}
+
+/// Names come from a site file: control characters must not reach a terminal.
+fn clean(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {
+    let options = Options::new(COLUMNS)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_separator(WordSeparator::AsciiSpace);
+    textwrap::wrap(text, options).into_iter().map(std::borrow::Cow::into_owned).collect()
+}
