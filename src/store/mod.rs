@@ -1,1 +1,9 @@
 //! What is kept between runs: the calendars published so far.
+
+mod atomic;
+mod published;
+mod published_files;
+
+pub use atomic::{WriteFault, write_atomically};
+pub use published::{DayKey, Previous, PublishedDay, PublishedEvent, revise};
+pub use published_files::{LockedStore, PublishedStore, StoreFault};

@@ -1,0 +1,77 @@
+//! Entries as components of the `icalendar` crate.
+
+use chrono::TimeDelta;
+use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus};
+
+use super::content_line::{self, Refused};
+use super::{Entry, Revised, Status};
+
+/// Who made the calendar. Without a version, so that an upgrade alone changes no byte.
+const PRODID: &str = "-//fairseam//test weld plan//EN";
+
+/// The calendar file of one site: the same events, the same bytes.
+///
+/// There is no METHOD, since nobody is invited and a stored calendar must have none; no VTIMEZONE,
+/// since every instant is in UTC; no ORGANIZER, since some servers would send mail.
+///
+/// # Errors
+/// [`Refused`] for a UID with a control character, which [`super::entries`] never makes.
+pub fn calendar(site: &str, events: &[Revised]) -> Result<String, Refused> {
+    let mut calendar = Calendar::empty();
+    calendar
+        .append_property(("VERSION", "2.0"))
+        .append_property(("PRODID", PRODID))
+        .append_property(("CALSCALE", "GREGORIAN"))
+        .name(&format!("Test welds: {site}"));
+    let mut in_order: Vec<&Revised> = events.iter().collect();
+    in_order.sort_by_key(|revised| (revised.entry.start, &revised.entry.uid));
+    calendar.extend(in_order.into_iter().map(event));
+    content_line::write_calendar(&calendar)
+}
+
+fn event(revised: &Revised) -> Event {
+    let Revised { entry, revision } = revised;
+    let mut event = Event::with_uid(&entry.uid);
+    event
+        // Without a METHOD the stamp says when the event was last revised.
+        // Source: RFC5545, section 3.8.7.2.
+        .timestamp(revision.last_modified)
+        .last_modified(revision.last_modified)
+        .sequence(revision.sequence)
+        .starts(entry.start)
+        .ends(entry.end)
+        .summary(&entry.summary)
+        .description(&entry.description)
+        .categories([entry.category])
+        .class(Class::Public)
+        // Shown, but the crew is not "busy": a test weld blocks no appointment.
+        .add_property("TRANSP", "TRANSPARENT");
+    event.status(match entry.status {
+        Status::Confirmed => EventStatus::Confirmed,
+        Status::Cancelled => EventStatus::Cancelled,
+    });
+    if !entry.location.is_empty() {
+        event.location(&entry.location);
+    }
+    if let Some((latitude, longitude)) = entry.position {
+        event.add_property("GEO", format!("{latitude:.6};{longitude:.6}"));
+    }
+    for &minutes in &entry.alarms_before_minutes {
+        event.alarm(alarm(entry, minutes));
+    }
+    event
+}
+
+/// An alarm with the four properties that phones need and no more: some lose the whole event over
+/// an alarm that they do not understand.
+fn alarm(entry: &Entry, minutes: u32) -> Alarm {
+    let mut alarm = Alarm::display(&entry.summary, -TimeDelta::minutes(i64::from(minutes)));
+    alarm.uid(&format!("{}-alarm-{minutes}", entry.uid));
+    // Whole minutes in place of the crate's `-PT900S`: the form that phones themselves write.
+    alarm.add_property("TRIGGER", trigger(minutes));
+    alarm
+}
+
+fn trigger(minutes: u32) -> String {
+    if minutes == 0 { "PT0S".to_owned() } else { format!("-PT{minutes}M") }
+}
