@@ -1,0 +1,47 @@
+//! The addresses of Open-Meteo.
+
+use url::Url;
+
+use crate::weather::Place;
+use crate::weather::place::append_path;
+
+/// Every variable that the forecast is made of.
+const HOURLY: &str = "temperature_2m,dew_point_2m,relative_humidity_2m,precipitation,\
+    precipitation_probability,snowfall,weather_code,cloud_cover,wind_speed_10m,wind_gusts_10m,\
+    shortwave_radiation,surface_pressure,pressure_msl";
+
+/// The forecast: yesterday's last hours for what is still wet, and a week ahead. One hour more than
+/// seven days, since the rain of the last hour is stamped with its end.
+pub fn forecast_url(base: &Url, place: &Place) -> Url {
+    let mut url = at_place(base, place);
+    url.query_pairs_mut()
+        .append_pair("hourly", HOURLY)
+        .append_pair("timeformat", "unixtime")
+        .append_pair("timezone", "GMT")
+        .append_pair("wind_speed_unit", "ms")
+        .append_pair("past_hours", "24")
+        .append_pair("forecast_hours", "169");
+    url
+}
+
+/// A small question whose reply names the IANA zone of the place.
+pub fn time_zone_url(base: &Url, place: &Place) -> Url {
+    let mut url = at_place(base, place);
+    url.query_pairs_mut()
+        .append_pair("timezone", "auto")
+        .append_pair("timeformat", "unixtime")
+        .append_pair("hourly", "temperature_2m")
+        .append_pair("forecast_hours", "1");
+    url
+}
+
+fn at_place(base: &Url, place: &Place) -> Url {
+    let mut url = append_path(base, "v1/forecast");
+    url.query_pairs_mut()
+        .append_pair("latitude", &place.latitude_text())
+        .append_pair("longitude", &place.longitude_text());
+    if let Some(elevation) = place.elevation_text() {
+        url.query_pairs_mut().append_pair("elevation", &elevation);
+    }
+    url
+}
