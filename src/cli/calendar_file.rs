@@ -1,0 +1,62 @@
+//! Writing the calendar file, with the revisions that tell a phone what has changed.
+
+use std::path::Path;
+
+use chrono::{DateTime, Utc};
+
+use super::folders::Folders;
+use super::outcome::say;
+use crate::plan::DayPlan;
+use crate::render::ics;
+use crate::site::Reminders;
+use crate::store::atomic::write_atomically;
+use crate::store::published::{DayKey, Previous, revise};
+use crate::store::published_files::{LockedStore, PublishedStore};
+
+/// Writes the calendar of `plan` to `path`, against what was published of that day before.
+///
+/// # Errors
+/// When the file cannot be written; the old one is then still there.
+pub(super) fn write(
+    plan: &DayPlan,
+    reminders: &Reminders,
+    path: &Path,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> anyhow::Result<()> {
+    let key = DayKey::of(plan);
+    let store = open(folders);
+    let previous = store.as_ref().map_or(Previous::Unpublished, |store| load(store, &key));
+    let (events, published) = revise(&previous, &key, &ics::entries(plan, reminders), now);
+    let text = ics::calendar(&plan.site, &events)?;
+    // The record first: a revision that nobody has seen is harmless, one that stands for two
+    // contents is not.
+    if let Some(store) = &store
+        && let Err(fault) = store.save(&published)
+    {
+        say(&format!("warning: {fault}"));
+    }
+    write_atomically(path, text.as_bytes())?;
+    say(&format!("calendar written to {}", path.display()));
+    Ok(())
+}
+
+/// Without a data folder the calendar is still good; only a later change may go unnoticed.
+fn open(folders: &Folders) -> Option<LockedStore> {
+    match PublishedStore::new(&folders.data).lock() {
+        Ok(store) => Some(store),
+        Err(fault) => {
+            say(&format!(
+                "warning: {fault}; phones that already hold this day may not take the new entries"
+            ));
+            None
+        }
+    }
+}
+
+fn load(store: &LockedStore, key: &DayKey) -> Previous {
+    store.load(key).unwrap_or_else(|fault| {
+        say(&format!("warning: {fault}"));
+        Previous::Lost
+    })
+}
