@@ -9,9 +9,7 @@ use super::outcome::say;
 use crate::plan::DayPlan;
 use crate::render::ics;
 use crate::site::Reminders;
-use crate::store::atomic::write_atomically;
-use crate::store::published::{DayKey, Previous, revise};
-use crate::store::published_files::{LockedStore, PublishedStore};
+use crate::store::{DayKey, LockedStore, Previous, PublishedStore, revise, write_atomically};
 
 /// Writes the calendar of `plan` to `path`, against what was published of that day before.
 ///
