@@ -1,1 +1,4 @@
 //! Physics, one file a phenomenon: pure functions of numbers in SI, each with its source.
+
+pub mod error_function;
+pub mod fusion;
