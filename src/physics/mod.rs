@@ -1,4 +1,5 @@
 //! Physics, one file a phenomenon: pure functions of numbers in SI, each with its source.
 
+pub mod comfort;
 pub mod error_function;
 pub mod fusion;
