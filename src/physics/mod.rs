@@ -3,4 +3,5 @@
 pub mod comfort;
 pub mod cord;
 pub mod error_function;
+pub mod forecast_error;
 pub mod fusion;
