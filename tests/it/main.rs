@@ -4,3 +4,10 @@
 mod binary;
 mod house;
 mod plan_output;
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
+
+mod number_table;
+mod physics_cord;
+mod physics_forecast_error;
+mod physics_fusion;
+mod physics_people;
