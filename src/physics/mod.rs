@@ -5,3 +5,15 @@ pub mod cord;
 pub mod error_function;
 pub mod forecast_error;
 pub mod fusion;
+mod balance;
+
+pub mod drying;
+pub mod ephemeris;
+pub mod evaporation;
+pub mod humidity;
+pub mod optics;
+pub mod pressure;
+pub mod radiation;
+pub mod sky;
+pub mod sun;
+pub mod surface;

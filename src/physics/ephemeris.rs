@@ -1,0 +1,110 @@
+//! The sun for many instants and many places at little cost.
+
+use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
+
+use super::sun::{self, Place, SunError};
+use crate::units::Length;
+
+/// Longest stretch held: sixty years of daily rows.
+const MOST_DAYS: i64 = 60 * 366;
+
+/// The sun's declination and the equation of time, one row a day, for every place on Earth.
+///
+/// Each row is a true position (see [`sun::position`]); between two midnights both values run
+/// nearly straight, so that an elevation is within 0.01° of the true one and costs one cosine.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ephemeris {
+    first: DateTime<Utc>,
+    days: Vec<DayRow>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct DayRow {
+    declination_deg: f64,
+    /// Equation of time as an angle: how far west of the mean sun the true sun is behind.
+    lead_deg: f64,
+}
+
+/// The sun in the sky of one place at one instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunAngle {
+    /// Sine of the elevation of the sun's center, without refraction; the cosine of the zenith
+    /// angle. Negative below the horizon.
+    pub sin_elevation: f64,
+    /// True solar time: 12 when the sun is due south (north of the equator). 0 to 24.
+    pub solar_hour: f64,
+}
+
+impl Ephemeris {
+    /// Rows for every instant in `[from, to]`.
+    ///
+    /// # Errors
+    /// [`SunError::Year`] outside 1900 to 2100; [`SunError::Stretch`] when `to` is before `from`
+    /// or more than sixty years after it.
+    pub fn covering(from: DateTime<Utc>, to: DateTime<Utc>) -> Result<Self, SunError> {
+        let first = midnight(from);
+        let count = (to - first).num_days() + 2;
+        if to < from || count > MOST_DAYS {
+            let longest_hours = MOST_DAYS * 24;
+            return Err(SunError::Stretch { hours: (to - from).num_hours(), longest_hours });
+        }
+        let days = (0..count)
+            .map(|day| DayRow::at(first + TimeDelta::days(day)))
+            .collect::<Result<_, _>>()?;
+        Ok(Self { first, days })
+    }
+
+    /// The sun over `place` at `at`; `None` outside the stretch that the rows cover.
+    pub fn sun_at(&self, at: DateTime<Utc>, place: &Place) -> Option<SunAngle> {
+        #[expect(clippy::cast_precision_loss, reason = "sixty years of milliseconds fit in 2^53")]
+        let days = (at - self.first).num_milliseconds() as f64 / 86_400_000.0;
+        let index = usize::try_from((at - self.first).num_milliseconds().div_euclid(86_400_000));
+        let index = index.ok()?;
+        let (before, after) = (self.days.get(index)?, self.days.get(index + 1)?);
+        let within = days.fract();
+        let declination = before.declination_deg.lerp_to(after.declination_deg, within);
+        let lead = before.lead_deg.lerp_to(after.lead_deg, within);
+        let hour_angle_deg = place.longitude_deg() + 360.0 * within + lead - 180.0;
+        let (sin_declination, cos_declination) = declination.to_radians().sin_cos();
+        let (sin_latitude, cos_latitude) = place.latitude_deg().to_radians().sin_cos();
+        let sin_elevation = sin_latitude * sin_declination
+            + cos_latitude * cos_declination * hour_angle_deg.to_radians().cos();
+        let solar_hour = (hour_angle_deg / 15.0 + 12.0).rem_euclid(24.0);
+        Some(SunAngle { sin_elevation: sin_elevation.clamp(-1.0, 1.0), solar_hour })
+    }
+}
+
+impl SunAngle {
+    /// Elevation of the sun's center, without refraction. -90 to 90°.
+    pub fn elevation_deg(&self) -> f64 {
+        self.sin_elevation.asin().to_degrees()
+    }
+}
+
+impl DayRow {
+    /// The sun at a midnight, read off its position in the sky of 0° N 0° E.
+    fn at(midnight: DateTime<Utc>) -> Result<Self, SunError> {
+        let origin = Place::new(0.0, 0.0, Length::from_meters(0.0))?;
+        let seen = sun::position(midnight, &origin)?;
+        let (up, level) = seen.elevation_deg.to_radians().sin_cos();
+        let (east, north) = seen.azimuth_deg.to_radians().sin_cos();
+        // Up, east and north at the origin are the Earth's own three axes.
+        let overhead_longitude_deg = (level * east).atan2(up).to_degrees();
+        let lead_deg = (180.0 - overhead_longitude_deg + 180.0).rem_euclid(360.0) - 180.0;
+        Ok(Self { declination_deg: (level * north).asin().to_degrees(), lead_deg })
+    }
+}
+
+trait Lerp {
+    fn lerp_to(self, other: Self, share: f64) -> Self;
+}
+
+impl Lerp for f64 {
+    fn lerp_to(self, other: Self, share: f64) -> Self {
+        self + (other - self) * share
+    }
+}
+
+fn midnight(at: DateTime<Utc>) -> DateTime<Utc> {
+    at.date_naive().and_time(NaiveTime::MIN).and_utc()
+}

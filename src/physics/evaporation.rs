@@ -1,0 +1,181 @@
+//! Water that leaves a wet sheet, or settles on it.
+
+use super::balance::zero_of_increasing;
+use super::humidity::{WATER, condensation, over_film_hpa};
+use super::optics::Optics;
+use super::surface::{STEFAN_BOLTZMANN, Surroundings};
+use crate::units::Temperature;
+
+/// Specific heat of air, J/(kg K). Source: Allen1998, eq. 8.
+const AIR_SPECIFIC_HEAT: f64 = 1013.0;
+/// Molecular weight of water vapor against that of dry air. Source: Allen1998, eq. 8.
+const WEIGHT_RATIO: f64 = 0.622;
+/// The 2/3 power of the Lewis number of water vapor in air (0.85), which turns the transfer of heat
+/// into that of vapor. Source: Incropera2007, eq. 6.60; the number from memory.
+const LEWIS_FACTOR: f64 = 0.897_2;
+/// Latent heat of fusion of ice, J/kg. Source: MurphyKoop2005.
+const FUSION_J_PER_KG: f64 = 333_600.0;
+/// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
+const FREEZING_SPAN_K: f64 = 2.0;
+
+/// A wet sheet and the air over it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WetSheet {
+    /// Air, sky and sun.
+    pub around: Surroundings,
+    /// Dew point of the air, -80 to 50 °C; above the air counts as the air.
+    pub dew_point: Temperature,
+    /// Air pressure at the roof, 300 to 1100 hPa.
+    pub surface_pressure_hpa: f64,
+    /// Heat transfer to the air, above 0 to 500 W/(m² K).
+    pub convection_w_m2_k: f64,
+    /// Reflectance and emittance of the sheet, which a thin clear film hardly changes.
+    pub optics: Optics,
+}
+
+/// What happens to water on a wet sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Exchange {
+    /// Water that leaves, mm/h (kg/(m² h)); negative where dew or frost settles.
+    pub evaporation_mm_per_h: f64,
+    /// Heat that goes with it, W/m².
+    pub latent_w_m2: f64,
+    /// Temperature of the wet sheet.
+    pub sheet: Temperature,
+}
+
+/// The numbers of a combination of energy balance and vapor transfer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Combination {
+    /// Slope of the saturation curve at air temperature, hPa/K.
+    pub slope_hpa_per_k: f64,
+    /// Radiation gained by a surface at air temperature, less heat going down, W/m².
+    pub available_w_m2: f64,
+    /// Heat shed to the air, and by radiation, for each kelvin above the air, W/(m² K).
+    pub heat_transfer_w_m2_k: f64,
+    /// What the air's vapor pressure is short of saturation, hPa.
+    pub deficit_hpa: f64,
+    /// Psychrometric coefficient of this surface, hPa/K: heat transfer over vapor transfer.
+    pub psychrometric_hpa_per_k: f64,
+}
+
+/// Latent heat of vaporization, J/kg. Source: Allen1998, annex 3, eq. 3-1.
+pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
+    2.501e6 - 2361.0 * at.celsius()
+}
+
+/// Psychrometric coefficient of air, hPa/K: `cp P / (0.622 L)`. Source: Allen1998, eq. 8.
+///
+/// Multiplied by 0.897 (the Lewis number's 2/3 power) it is that of a flat sheet. For pressures in
+/// hPa and latent heats in J/kg, both positive.
+pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: f64) -> f64 {
+    AIR_SPECIFIC_HEAT * surface_pressure_hpa / (WEIGHT_RATIO * latent_heat_j_per_kg)
+}
+
+/// Latent heat flux of a wet surface, W/m², the saturation curve taken as straight from the air's
+/// temperature to the surface's.
+///
+/// Source: Allen1998, eq. 3 (Penman-Monteith): `(D A + h (es - ea)) / (D + g)`, where h is the
+/// `ρ cp / ra` and g the `γ (1 + rs / ra)` of that equation.
+/// Negative: dew. Defined for a positive slope or coefficient; a surface far from air temperature
+/// is off by the curve's bend, which [`exchange`] takes in full.
+pub fn penman_monteith_w_m2(terms: &Combination) -> f64 {
+    let Combination { slope_hpa_per_k: d, available_w_m2: a, psychrometric_hpa_per_k: g, .. } =
+        *terms;
+    (d * a + terms.heat_transfer_w_m2_k * terms.deficit_hpa) / (d + g)
+}
+
+/// The terms of [`penman_monteith_w_m2`] for a wet sheet, without any resistance of its own.
+///
+/// `None` outside the ranges of [`WetSheet`].
+pub fn combination_of(wet: &WetSheet) -> Option<Combination> {
+    if !wet.is_sound() {
+        return None;
+    }
+    let air = wet.around.air;
+    let radiative = 4.0 * wet.radiative() * air.kelvin().powi(3);
+    let heat_transfer = wet.convection_w_m2_k + radiative;
+    let sheet_coefficient =
+        psychrometric_hpa_per_k(wet.surface_pressure_hpa, latent_heat_j_per_kg(air)) * LEWIS_FACTOR;
+    Some(Combination {
+        slope_hpa_per_k: WATER.slope_hpa_per_k(air.celsius()),
+        available_w_m2: wet.absorbed_w_m2() - wet.radiative() * air.kelvin().powi(4),
+        heat_transfer_w_m2_k: heat_transfer,
+        deficit_hpa: WATER.pressure_hpa(air.celsius()) - wet.vapor_hpa(),
+        psychrometric_hpa_per_k: sheet_coefficient * heat_transfer / wet.convection_w_m2_k,
+    })
+}
+
+/// What happens to water on a wet sheet: the sheet temperature at which sun, sky, air and latent
+/// heat balance, and the vapor that goes with it.
+///
+/// Source: AstmE1980, eq. 1, with the latent term of Allen1998, eq. 3, vapor transfer from the heat
+/// transfer by Incropera2007, eq. 6.60. Below 0 °C the film is ice; from 0 to -2 °C its latent heat
+/// rises to that of ice. Dew or frost settles exactly where a dry sheet would be colder than the
+/// dew or frost point. `None` outside the ranges of [`WetSheet`].
+pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
+    let linear = combination_of(wet)?;
+    let (air, sky) = (wet.around.air.celsius(), wet.around.sky.celsius());
+    let dew_point = wet.dew_point.celsius();
+    let rise =
+        (linear.available_w_m2 - penman_monteith_w_m2(&linear)) / linear.heat_transfer_w_m2_k;
+    let low = air.min(sky).min(dew_point);
+    let sun = wet.optics.solar_absorptance() * wet.around.shortwave_w_m2;
+    // In cold moist air frost may settle on a sheet warmer than the air.
+    let settles_at = condensation(wet.dew_point.min(wet.around.air))?.at().celsius();
+    let high = air.max(sky).max(settles_at) + sun / wet.convection_w_m2_k;
+    let gained = wet.absorbed_w_m2();
+    let sheet_c = zero_of_increasing(low, high, air + rise, |t| {
+        let kelvin = Temperature::from_celsius(t).kelvin();
+        let cubed = kelvin.powi(3);
+        let (vapor, vapor_slope) = wet.vapor_flux(t);
+        let latent = film_latent_heat(t);
+        let lost =
+            wet.radiative() * cubed * kelvin + wet.convection_w_m2_k * (t - air) + latent * vapor;
+        let slope = 4.0 * wet.radiative() * cubed + wet.convection_w_m2_k + latent * vapor_slope;
+        (lost - gained, slope)
+    });
+    let (vapor, _) = wet.vapor_flux(sheet_c);
+    Some(Exchange {
+        evaporation_mm_per_h: 3600.0 * vapor,
+        latent_w_m2: film_latent_heat(sheet_c) * vapor,
+        sheet: Temperature::from_celsius(sheet_c),
+    })
+}
+
+impl WetSheet {
+    fn is_sound(&self) -> bool {
+        self.around.is_sound()
+            && (-80.0..=50.0).contains(&self.dew_point.celsius())
+            && (300.0..=1100.0).contains(&self.surface_pressure_hpa)
+            && self.convection_w_m2_k > 0.0
+            && self.convection_w_m2_k <= 500.0
+    }
+
+    fn radiative(&self) -> f64 {
+        self.optics.thermal_emittance() * STEFAN_BOLTZMANN
+    }
+
+    fn absorbed_w_m2(&self) -> f64 {
+        self.optics.solar_absorptance() * self.around.shortwave_w_m2
+            + self.radiative() * self.around.sky.kelvin().powi(4)
+    }
+
+    fn vapor_hpa(&self) -> f64 {
+        WATER.pressure_hpa(self.dew_point.min(self.around.air).celsius())
+    }
+
+    /// Vapor that leaves a film of this temperature, kg/(m² s), and its slope for each kelvin.
+    fn vapor_flux(&self, film_c: f64) -> (f64, f64) {
+        let transfer = self.convection_w_m2_k * WEIGHT_RATIO
+            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa * LEWIS_FACTOR);
+        let (saturation, slope) = over_film_hpa(film_c);
+        (transfer * (saturation - self.vapor_hpa()), transfer * slope)
+    }
+}
+
+/// Latent heat of a film, J/kg: of water, and of ice the further it is below 0 °C.
+fn film_latent_heat(film_c: f64) -> f64 {
+    let frozen = (-film_c / FREEZING_SPAN_K).clamp(0.0, 1.0);
+    latent_heat_j_per_kg(Temperature::from_celsius(film_c)) + FUSION_J_PER_KG * frozen
+}

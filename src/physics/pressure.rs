@@ -1,0 +1,30 @@
+//! Air pressure at the height of the roof.
+
+use crate::units::Length;
+
+/// Pressure of the standard air at sea level, hPa. Source: Allen1998, eq. 7 (101.3 kPa).
+const SEA_LEVEL_HPA: f64 = 1013.0;
+
+/// Mean air pressure at `elevation` above sea level, in hPa.
+///
+/// Source: Allen1998, eq. 7: `101.3 ((293 - 0.0065 z) / 293)^5.26` kPa. For where no service tells
+/// the pressure: the weather moves it by 3 % at most. `None` outside -500 to 9000 m.
+pub fn standard_hpa(elevation: Length) -> Option<f64> {
+    share_of_sea_level(elevation).map(|share| SEA_LEVEL_HPA * share)
+}
+
+/// Pressure at `elevation` from a pressure reduced to sea level, in hPa.
+///
+/// Source: Allen1998, eq. 7, whose fall with height is taken for the day's. `None` outside -500 to
+/// 9000 m, and unless the pressure at sea level is from 850 to 1100 hPa.
+pub fn at_elevation_hpa(sea_level_hpa: f64, elevation: Length) -> Option<f64> {
+    if !(850.0..=1100.0).contains(&sea_level_hpa) {
+        return None;
+    }
+    share_of_sea_level(elevation).map(|share| sea_level_hpa * share)
+}
+
+fn share_of_sea_level(elevation: Length) -> Option<f64> {
+    let z = elevation.meters(); // Allen1998's z, m
+    (-500.0..=9000.0).contains(&z).then(|| ((293.0 - 0.0065 * z) / 293.0).powf(5.26))
+}

@@ -1,0 +1,126 @@
+//! The sheet's own temperature, from the balance of sun, sky and air.
+
+use super::balance::zero_of_increasing;
+use super::optics::Optics;
+use crate::units::{Temperature, WindSpeed};
+
+/// W/(m² K⁴). Source: CODATA2018.
+pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374e-8;
+/// How far the convection may be below and above its nominal value. An assumption: published formulas
+/// differ by this much (see docs/physics.md).
+const CONVECTION_LOW: f64 = 0.6;
+const CONVECTION_HIGH: f64 = 1.5;
+
+/// A value that is not known well: what it is taken to be, and how far it may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range<T> {
+    /// The lowest.
+    pub low: T,
+    /// The one to plan with.
+    pub nominal: T,
+    /// The highest.
+    pub high: T,
+}
+
+/// One of the three values of a [`Range`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Band {
+    /// The lowest.
+    Low,
+    /// The one to plan with.
+    Nominal,
+    /// The highest.
+    High,
+}
+
+/// What a level roof sees and feels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Surroundings {
+    /// Air temperature, -90 to 60 °C.
+    pub air: Temperature,
+    /// Sky temperature, see [`super::sky::temperature`]; -200 to 60 °C.
+    pub sky: Temperature,
+    /// Shortwave radiation on the level, 0 to 1500 W/m².
+    pub shortwave_w_m2: f64,
+}
+
+impl<T: Copy> Range<T> {
+    /// The value of this band.
+    pub const fn of(&self, band: Band) -> T {
+        match band {
+            Band::Low => self.low,
+            Band::Nominal => self.nominal,
+            Band::High => self.high,
+        }
+    }
+}
+
+/// Heat that wind takes off or brings to the sheet, in W/(m² K), from the wind 10 m above ground.
+///
+/// Source: Iso6946, annex C (`4 + 4 v`), with a wind at the roof of 0.65 of that at 10 m, an
+/// assumption: `4 + 2.6 v`. Known to a factor of 0.6 to 1.5 at best, hence the range, which takes in
+/// the 5, 12 and 30 W/(m² K) of AstmE1980 at the middle of their winds. `None` unless the wind is from 0 to 60 m/s.
+pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
+    let v = wind.meters_per_second();
+    if !(0.0..=60.0).contains(&v) {
+        return None;
+    }
+    let nominal = 4.0 + 2.6 * v;
+    Some(Range { low: CONVECTION_LOW * nominal, nominal, high: CONVECTION_HIGH * nominal })
+}
+
+/// Temperature of a dry sheet in balance with its surroundings.
+///
+/// Source: AstmE1980, eq. 1: `a G = e σ (T⁴ - Tsky⁴) + hc (T - Tair)`, no heat going down, as over
+/// insulation. The sheet follows within minutes, so that each instant can be taken as steady;
+/// flicker between clouds cannot be resolved. For a roof of less than 9.5° slope, in the open.
+/// `None` outside the ranges of [`Surroundings`] and unless `convection_w_m2_k` is above 0 and at
+/// most 500.
+pub fn sheet_temperature(
+    optics: Optics,
+    around: &Surroundings,
+    convection_w_m2_k: f64,
+) -> Option<Temperature> {
+    let sound = around.is_sound() && convection_w_m2_k > 0.0 && convection_w_m2_k <= 500.0;
+    if !sound {
+        return None;
+    }
+    let (air, sky) = (around.air.kelvin(), around.sky.kelvin());
+    let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
+    let gained = optics.solar_absorptance() * around.shortwave_w_m2 + radiative * sky.powi(4);
+    let low = air.min(sky);
+    let high =
+        air.max(sky) + optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
+    let kelvin = zero_of_increasing(low, high, air, |t| {
+        let cubed = t * t * t;
+        let lost = radiative * cubed * t + convection_w_m2_k * (t - air);
+        (lost - gained, 4.0 * radiative * cubed + convection_w_m2_k)
+    });
+    Some(Temperature::from_kelvin(kelvin))
+}
+
+/// Temperature of a dry sheet in this wind, low and high over what the convection may be.
+///
+/// In the sun, little convection makes the sheet hot and much keeps it cool; under a clear night
+/// sky it is the other way round. `low` and `high` are the temperatures, in that order.
+/// Ranges as for [`sheet_temperature`] and [`convection_w_m2_k`].
+pub fn sheet_range(
+    optics: Optics,
+    around: &Surroundings,
+    wind: WindSpeed,
+) -> Option<Range<Temperature>> {
+    let convection = convection_w_m2_k(wind)?;
+    let calm = sheet_temperature(optics, around, convection.low)?;
+    let nominal = sheet_temperature(optics, around, convection.nominal)?;
+    let windy = sheet_temperature(optics, around, convection.high)?;
+    Some(Range { low: calm.min(windy), nominal, high: calm.max(windy) })
+}
+
+impl Surroundings {
+    /// Whether every value is in its range.
+    pub(super) fn is_sound(&self) -> bool {
+        (-90.0..=60.0).contains(&self.air.celsius())
+            && (-200.0..=60.0).contains(&self.sky.celsius())
+            && (0.0..=1500.0).contains(&self.shortwave_w_m2)
+    }
+}
