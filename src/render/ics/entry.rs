@@ -1,6 +1,6 @@
 //! The entries of one day's calendar, before anybody has asked what changed.
 
-use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
+use chrono::{DateTime, NaiveDateTime, NaiveTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 use sha2::{Digest, Sha256};
 
@@ -102,7 +102,7 @@ fn entry(
 
 /// The first instant at which the clock of `zone` shows `local`; where the clock skips it, the
 /// instant of the skip.
-fn first_instant(local: chrono::NaiveDateTime, zone: Tz) -> Option<DateTime<Utc>> {
+fn first_instant(local: NaiveDateTime, zone: Tz) -> Option<DateTime<Utc>> {
     // No zone has skipped more than a day, and clocks are changed on whole minutes.
     (0..=24 * 60)
         .filter_map(|minutes| local.checked_add_signed(TimeDelta::minutes(minutes)))
@@ -227,7 +227,7 @@ mod tests {
     #[test]
     fn lists_of_texts_do_not_run_together() {
         assert_ne!(digest(&["ab", "c"]), digest(&["a", "bc"]));
-        // FIPS180-4, example "abc", is checked by the `sha2` crate; here only that hex is right.
+        // The SHA-256 of the empty message, which many programs print; from memory.
         assert_eq!(digest(&[]).get(..8), Some("e3b0c442"));
     }
 }

@@ -3,11 +3,17 @@
 //! Nothing here may differ between two runs that decide the same: no age of the forecast and no
 //! time of fetching, or every event of the day would count as changed at every run.
 
-use crate::plan::{Checkpoint, DayPlan, Note, Setting, Verdict};
-use crate::render::{figures, words};
+use chrono::{DateTime, Utc};
 
-/// Longest name of a welder or a site in a summary, in characters.
-const LONGEST_NAME: usize = 24;
+use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
+use crate::render::{figures, words};
+use crate::units::Temperature;
+use crate::weather::Field;
+
+/// Longest name of a welder in a summary, in characters.
+const LONGEST_WELDER: usize = 24;
+/// Longest name of a site in a summary, in characters.
+const LONGEST_SITE: usize = 40;
 /// Most kinds of setting that a summary names.
 const MOST_SETTINGS: usize = 2;
 
@@ -54,7 +60,7 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
     text.push(weldable_line(plan));
     push_section(&mut text, "Test welds", test_lines(plan));
     push_section(&mut text, "Weather that holds or slows the welding", span_lines(plan));
-    push_section(&mut text, "Notes", plan.notes.iter().map(|note| note_line(plan, note)).collect());
+    push_section(&mut text, "Notes", note_lines(plan));
     let advice: Vec<&str> = plan.advice.iter().map(words::advice).collect();
     push_section(&mut text, "Advice", bulleted(&advice));
     push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
@@ -100,7 +106,7 @@ fn test_summary(plan: &DayPlan, checkpoint: &Checkpoint) -> String {
 
 /// `7 ft/min 825/925/1025 °F`, or `7 ft/min 700–1100 °F` where the heats are many.
 fn short_trial(plan: &DayPlan, setting: &Setting) -> String {
-    let heat = |value: crate::units::Temperature| figures::whole(value.in_units(plan.units));
+    let heat = |value: Temperature| figures::whole(value.in_units(plan.units));
     let heats = match setting.trial.heats.as_slice() {
         [low, _, .., _, high] => format!("{}–{}", heat(*low), heat(*high)),
         few => few.iter().map(|&value| heat(value)).collect::<Vec<_>>().join("/"),
@@ -113,7 +119,7 @@ fn short_trial(plan: &DayPlan, setting: &Setting) -> String {
 }
 
 fn short_names(welders: &[&str]) -> String {
-    let first = welders.first().map_or_else(String::new, |name| shortened(name));
+    let first = welders.first().map_or_else(String::new, |name| shortened(name, LONGEST_WELDER));
     match welders.len() {
         0 | 1 => first,
         many => format!("{first} +{}", many - 1),
@@ -121,17 +127,17 @@ fn short_names(welders: &[&str]) -> String {
 }
 
 /// A name in one line, cut where it is too long for a summary.
-fn shortened(name: &str) -> String {
+fn shortened(name: &str, longest: usize) -> String {
     let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
-    if name.chars().count() <= LONGEST_NAME {
+    if name.chars().count() <= longest {
         return name;
     }
-    let cut: String = name.chars().take(LONGEST_NAME - 1).collect();
+    let cut: String = name.chars().take(longest - 1).collect();
     format!("{}…", cut.trim_end())
 }
 
 fn evening_summary(plan: &DayPlan) -> String {
-    let site = shortened(&plan.site);
+    let site = shortened(&plan.site, LONGEST_SITE);
     let weldable = figures::duration(plan.summary.weldable);
     match (plan.checkpoints.as_slice(), plan.summary.first_weldable) {
         ([first, rest @ ..], _) => {
@@ -160,8 +166,7 @@ fn stale_line(plan: &DayPlan) -> Option<String> {
 }
 
 fn care_line(plan: &DayPlan, checkpoint: &Checkpoint) -> Option<String> {
-    let inside =
-        |span: &&crate::plan::Span| span.start <= checkpoint.time && checkpoint.time < span.end;
+    let inside = |span: &&Span| span.start <= checkpoint.time && checkpoint.time < span.end;
     let span = plan.spans.iter().find(inside)?;
     let reasons: Vec<String> =
         span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
@@ -208,8 +213,30 @@ fn span_lines(plan: &DayPlan) -> Vec<String> {
         .collect()
 }
 
-fn note_line(plan: &DayPlan, note: &Note) -> String {
-    format!("- {}", words::note(note, plan))
+/// What the plan leaves out or bends, and what the forecast lacks.
+fn note_lines(plan: &DayPlan) -> Vec<String> {
+    let names = |fields: &[Field]| {
+        let names = fields.iter().map(|field| field.name().replace('_', " "));
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let clocks = |hours: &[DateTime<Utc>]| {
+        let clocks = hours.iter().map(|&hour| figures::clock(hour, plan.time_zone));
+        clocks.collect::<Vec<_>>().join(", ")
+    };
+    let weather = &plan.weather;
+    let mut notes: Vec<String> =
+        plan.notes.iter().map(|note| format!("- {}", words::note(note, plan))).collect();
+    if !weather.missing.is_empty() {
+        notes.push(format!("- Not in this forecast: {}.", names(&weather.missing)));
+    }
+    if !weather.partly_missing.is_empty() {
+        notes.push(format!("- Missing in some hours: {}.", names(&weather.partly_missing)));
+    }
+    if !weather.bridged.is_empty() {
+        let hours = clocks(&weather.bridged);
+        notes.push(format!("- Air missing and bridged from the hours beside: {hours}."));
+    }
+    notes
 }
 
 fn air_range(plan: &DayPlan) -> String {
