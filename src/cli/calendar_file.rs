@@ -24,7 +24,7 @@ pub(super) fn write(
 ) -> anyhow::Result<()> {
     let key = DayKey::of(plan);
     let store = open(folders);
-    let previous = store.as_ref().map_or(Previous::Unpublished, |store| load(store, &key));
+    let previous = store.as_ref().map_or(Previous::Lost, |store| load(store, &key));
     let (events, published) = revise(&previous, &key, &ics::entries(plan, reminders), now);
     let text = ics::calendar(&plan.site, &events)?;
     // The record first: a revision that nobody has seen is harmless, one that stands for two

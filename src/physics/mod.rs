@@ -1,15 +1,14 @@
 //! Physics, one file a phenomenon: pure functions of numbers in SI, each with its source.
 
+mod balance;
 pub mod comfort;
 pub mod cord;
-pub mod error_function;
-pub mod forecast_error;
-pub mod fusion;
-mod balance;
-
 pub mod drying;
 pub mod ephemeris;
+pub mod error_function;
 pub mod evaporation;
+pub mod forecast_error;
+pub mod fusion;
 pub mod humidity;
 pub mod optics;
 pub mod pressure;

@@ -2,24 +2,6 @@
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::panic)]
 
 mod binary;
-mod house;
-mod plan_output;
-#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
-
-mod number_table;
-mod physics_cord;
-mod physics_forecast_error;
-mod physics_fusion;
-mod physics_people;
-mod physics_drying;
-mod physics_evaporation;
-mod physics_humidity;
-mod physics_optics;
-mod physics_radiation;
-mod physics_reference;
-mod physics_sky;
-mod physics_sun;
-mod physics_surface;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;
@@ -27,3 +9,19 @@ mod calendar_plan;
 mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
+mod house;
+mod number_table;
+mod physics_cord;
+mod physics_drying;
+mod physics_evaporation;
+mod physics_forecast_error;
+mod physics_fusion;
+mod physics_humidity;
+mod physics_optics;
+mod physics_people;
+mod physics_radiation;
+mod physics_reference;
+mod physics_sky;
+mod physics_sun;
+mod physics_surface;
+mod plan_output;
