@@ -161,16 +161,47 @@ pub enum Reason {
         /// Hours that the total covers.
         over_hours: u32,
     },
+    /// Thunder, until half an hour after the last hour with it.
+    Thunder,
+    /// Water, dew or frost stands on the sheet.
+    WetSheet {
+        /// Water left on it.
+        depth: RainDepth,
+        /// It is frozen.
+        frost: bool,
+    },
+    /// Wind or gusts at which work on the roof stops.
+    WindStop {
+        /// The rule's limit.
+        from: WindSpeed,
+    },
+    /// The sheet is hardly warmer than the dew point.
+    DewNear {
+        /// The rule's margin.
+        within: TemperatureDifference,
+    },
     /// Cold air.
     Cold {
         /// The rule's limit.
         below: Temperature,
     },
-    /// Strong gusts.
+    /// Gusts that ask for a second hand on every sheet.
     Gust {
         /// The rule's limit.
         from: WindSpeed,
     },
+    /// Wind that cools the lap and steals the air flow.
+    WindShield {
+        /// The rule's limit.
+        from: WindSpeed,
+    },
+    /// Heat index at which people need water, shade and rest.
+    Heat {
+        /// The rule's limit.
+        from: Temperature,
+    },
+    /// Before civil dawn or after civil dusk.
+    Dark,
 }
 
 /// A stretch of time of one verdict for the same reasons.

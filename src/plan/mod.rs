@@ -13,6 +13,7 @@ mod checkpoints;
 mod day;
 mod error;
 mod gather;
+mod roof;
 mod settings;
 mod spans;
 mod summary;
@@ -24,4 +25,5 @@ pub use day::{
 };
 pub use error::PlanError;
 pub use gather::{PlanInput, plan_day};
+pub use roof::{FilmMoment, Roof, RoofMoment};
 pub use settings::start_speed;

@@ -44,6 +44,14 @@ pub fn rain(value: RainDepth, units: UnitSystem) -> String {
     }
 }
 
+/// `0.004 in`, `0.10 mm`: a film is thin.
+pub fn film(value: RainDepth, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Us => format!("{:.3} in", value.inches()),
+        UnitSystem::Metric => format!("{:.2} mm", value.millimeters()),
+    }
+}
+
 /// `700, 800, 900, 1000, 1100 °F`.
 pub fn heats(values: &[Temperature], units: UnitSystem) -> String {
     let shown: Vec<String> = values.iter().map(|heat| whole(heat.in_units(units))).collect();

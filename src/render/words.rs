@@ -58,8 +58,16 @@ pub fn reasons_short(reasons: &[Reason]) -> String {
         .map(|reason| match reason {
             Reason::Rain { .. } => "rain",
             Reason::Snow { .. } => "snow",
+            Reason::Thunder => "thunder",
+            Reason::WetSheet { frost: false, .. } => "wet sheet",
+            Reason::WetSheet { frost: true, .. } => "frost on the sheet",
+            Reason::WindStop { .. } => "storm wind",
+            Reason::DewNear { .. } => "dew near",
             Reason::Cold { .. } => "cold air",
             Reason::Gust { .. } => "gusts",
+            Reason::WindShield { .. } => "wind",
+            Reason::Heat { .. } => "heat",
+            Reason::Dark => "dark",
         })
         .collect();
     words.join(", ")
@@ -78,8 +86,22 @@ pub fn reason(reason: &Reason, units: UnitSystem) -> String {
         Reason::Snow { total, over_hours } => {
             fallen("snow", figures::rain(total, units), over_hours)
         }
+        Reason::Thunder => "thunder: off the roof until 30 min after the last".to_owned(),
+        Reason::WetSheet { depth, frost } => {
+            let water = if frost { "frost or ice" } else { "water or dew" };
+            format!("{water} on the sheet, {}", figures::film(depth, units))
+        }
+        Reason::WindStop { from } => format!("wind or gusts of {} or more", figures::wind(from, units)),
+        Reason::DewNear { within } => {
+            format!("sheet within {} of the dew point", figures::difference(within, units))
+        }
         Reason::Cold { below } => format!("air below {}", figures::temperature(below, units)),
         Reason::Gust { from } => format!("gusts of {} or more", figures::wind(from, units)),
+        Reason::WindShield { from } => {
+            format!("wind of {} or more at the lap", figures::wind(from, units))
+        }
+        Reason::Heat { from } => format!("heat index of {} or more", figures::temperature(from, units)),
+        Reason::Dark => "dark: before dawn or after dusk".to_owned(),
     }
 }
 

@@ -183,6 +183,29 @@ pub struct Rules {
     pub cold_care: Temperature,
     /// A gust of this needs care.
     pub gust_care: WindSpeed,
+    /// Mean wind of this asks for a shield at the welder.
+    pub wind_shield: WindSpeed,
+    /// Wind or a gust of this is a hold.
+    pub wind_stop: WindSpeed,
+    /// A chance of thunder of this many percent is a hold.
+    pub thunder_hold_pct: f64,
+    /// The hold lasts this long after the last hour with thunder.
+    pub thunder_clear_minutes: u32,
+    /// The sheet within this of the dew point needs care.
+    pub dew_margin: TemperatureDifference,
+    /// More water than this on the sheet is a hold.
+    pub film_dry: RainDepth,
+    /// A heat index of this needs care.
+    pub heat_care: Temperature,
+    /// What is open must be sealed this long before rain.
+    pub seal_minutes: u32,
+    /// A predicted shift of the window's center of this asks for a test; `None` for half the
+    /// smallest heat step of the site.
+    pub sheet_shift_heat: Option<TemperatureDifference>,
+    /// A test that is this likely and not in the plan is shown as a stand-by, percent.
+    pub standby_pct: f64,
+    /// Seam to be laid in the shift.
+    pub footage_target: Option<Length>,
 }
 
 /// Where the forecast comes from.
