@@ -5,7 +5,8 @@ use crate::units::Temperature;
 /// Lowest dew point that enters the emissivity, °C: there the parabola of Martin and Berdahl turns,
 /// and drier air would seem to shine more.
 const LOWEST_DEW_POINT_C: f64 = -38.0;
-/// How much of the sky's missing emissivity a full cover of cloud adds.
+/// How much of the sky's missing emissivity a full cover of cloud adds: opaque cloud with its base at
+/// 2 km, `exp(-2 / 8.2)`.
 const CLOUD_FACTOR: f64 = 0.784;
 
 /// Emissivity of a cloudless sky, 0 to 1.
@@ -52,9 +53,10 @@ pub fn clark_allen1978(dew_point: Temperature, cloud_cover_pct: f64) -> Option<f
 
 /// Emissivity of a sky that is partly under cloud, from that of the cloudless sky.
 ///
-/// Source: Walton1983, whose `clear + 0.784 (1 - clear) cover` later building codes keep. The factor
-/// depends on how high the cloud is: others fit 0.47 to 0.9. `None` unless the emissivity is from 0
-/// to 1 and the cover from 0 to 100 %.
+/// Source: MartinBerdahl1984 (its cloud term from memory): `clear + (1 - clear) cover exp(-h / 8.2 km)`
+/// for opaque cloud, its base h taken as 2 km, which gives the 0.784 of building codes. High thin
+/// cloud adds as little as 0.47, low cloud 0.9. `None` unless the emissivity is from 0 to 1 and the
+/// cover from 0 to 100 %.
 pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
     let sound = (0.0..=1.0).contains(&clear_emissivity) && (0.0..=100.0).contains(&cloud_cover_pct);
     let added = CLOUD_FACTOR * (1.0 - clear_emissivity) * cloud_cover_pct / 100.0;

@@ -5,7 +5,7 @@ use super::optics::Optics;
 use crate::units::{Temperature, WindSpeed};
 
 /// W/(m² K⁴). Source: CODATA2018.
-pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374e-8;
+pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// How far the convection may be below and above its nominal value. An assumption: published formulas
 /// differ by this much (see docs/physics.md).
 const CONVECTION_LOW: f64 = 0.6;

@@ -21,7 +21,7 @@ const CLEAR_SKY: &[(f64, f64)] = &[
     (10.0, 135.741_748),
     (30.0, 487.894_133),
     (50.0, 778.766_689),
-    (90.0, 1035.092_03),
+    (90.0, 1_035.092_03),
 ];
 
 #[test]
@@ -83,6 +83,23 @@ fn the_mean_of_the_hour_is_kept_through_sunrise_and_sunset() {
         let twilight = 2.0 * hour.clear_mean_w_m2() + 3.0;
         if twilight < 1500.0 {
             assert!((mean_over(&hour, start, twilight) - twilight).abs() < 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_sliver_of_sun_is_not_blown_up_to_carry_the_hour() {
+    // Law: no instant gets more than the hour's mean or two clear skies, whichever is more.
+    let first = instant("2013-04-09T00:00:00Z");
+    let ephemeris = Ephemeris::covering(first, first + TimeDelta::days(1)).unwrap();
+    for offset in 0..24 * 60 {
+        let start = first + TimeDelta::minutes(offset);
+        let hour = SunHour::new(&ephemeris, &newark(), start).unwrap();
+        for minute in (0..60).step_by(7).chain([59]) {
+            let at = start + TimeDelta::minutes(minute);
+            let clear = haurwitz1945_w_m2(hour.sun_at(at).unwrap().sin_elevation).unwrap();
+            let got = hour.radiation(at, Some(30.0), None).unwrap().w_m2;
+            assert!(got <= f64::max(30.0, 2.0 * clear) + 1e-9, "{at}: {got} under {clear}");
         }
     }
 }

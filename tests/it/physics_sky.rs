@@ -55,8 +55,9 @@ fn cloud_warms_the_sky_up_to_but_not_over_the_air() {
             assert!(!sky.is_above(celsius(31.0)));
             before = now;
         }
-        // Walton1983: a full cover closes 78.4 % of the gap.
-        assert!((before - (clear + 0.784 * (1.0 - clear))).abs() < 1e-12);
+        // MartinBerdahl1984: opaque cloud with its base at 2 km closes exp(-2 / 8.2) of the gap.
+        let closed = (before - clear) / (1.0 - clear);
+        assert!((closed - f64::exp(-2.0 / 8.2)).abs() < 5e-4, "{closed}");
     }
 }
 

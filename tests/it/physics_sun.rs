@@ -142,6 +142,24 @@ fn a_day_can_have_two_sets() {
 }
 
 #[test]
+fn a_set_on_the_stroke_of_midnight_belongs_to_one_day_only() {
+    let here = place(48.0, 13.0);
+    let from = instant("2025-03-09T12:00:00Z");
+    let sets_between = |from, to| match crossings(from, to, &here, Line::Horizon).unwrap() {
+        Crossings::RisesAndSets { sets, .. } => sets,
+        _ => Vec::new(),
+    };
+    let whole = sets_between(from, from + TimeDelta::hours(12));
+    // Times are whole milliseconds: try the stroke just before, on and after the set itself.
+    for nudge_ms in -3..=3 {
+        let stroke = whole[0] + TimeDelta::milliseconds(nudge_ms);
+        let before = sets_between(from, stroke).len();
+        let after = sets_between(stroke, from + TimeDelta::hours(12)).len();
+        assert_eq!(before + after, whole.len(), "{nudge_ms} ms: {before} and {after}");
+    }
+}
+
+#[test]
 fn rises_and_sets_stand_on_their_line() {
     for latitude in [-60.0, -35.0, 0.0, 21.0, 48.0, 64.0] {
         for line in [Line::Horizon, Line::CivilTwilight] {
