@@ -52,6 +52,9 @@ pub(super) struct PlanArguments {
     /// The speed at which it was found, in the site's unit.
     #[arg(long, value_name = "SPEED", requires = "center", allow_negative_numbers = true)]
     pub(super) center_speed: Option<f64>,
+    /// Sheet temperature at that trial: then the plan says where the middle will be now.
+    #[arg(long, value_name = "TEMPERATURE", requires = "center", allow_negative_numbers = true)]
+    pub(super) center_sheet: Option<f64>,
     /// The welder that it was found on; without it, every automatic welder of the site.
     #[arg(long, value_name = "NAME", requires = "center")]
     pub(super) center_welder: Option<String>,

@@ -61,6 +61,7 @@ fn earlier_windows(
     let by_hand = ByHand {
         center: Temperature::from_units(center, site.units),
         speed: arguments.center_speed.map(|speed| TravelSpeed::from_units(speed, site.units)),
+        sheet: arguments.center_sheet.map(|sheet| Temperature::from_units(sheet, site.units)),
         welder: arguments.center_welder.clone(),
         site_has_automatic: site.welders.iter().any(|welder| welder.kind == Kind::Automatic),
         carry_days,

@@ -3,9 +3,12 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::roof::RoofMoment;
+use crate::physics::fusion::CenterShift;
+use crate::physics::surface::Range;
 use crate::testweld::{Origin, WhyFullRange};
 use crate::units::{
-    RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
+    Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
 };
 use crate::weather::Field;
 
@@ -38,6 +41,12 @@ pub struct DayPlan {
     pub spans: Vec<Span>,
     /// Mandatory test welds, ascending.
     pub checkpoints: Vec<Checkpoint>,
+    /// Tests that may well fall due though the forecast itself does not ask for them.
+    pub stand_by: Vec<StandBy>,
+    /// Seam that can be laid; `None` on a site of hand welders.
+    pub footage: Option<Footage>,
+    /// Air and sheet minute by minute, for the picture.
+    pub course: Vec<RoofMoment>,
     /// What the plan leaves out or bends, and why.
     pub notes: Vec<Note>,
     /// What to see to, most important first.
@@ -106,6 +115,12 @@ pub struct Summary {
     pub first_weldable: Option<DateTime<Utc>>,
     /// End of the last working minute that can be welded.
     pub last_weldable: Option<DateTime<Utc>>,
+    /// Lowest and highest sheet temperature of the shift, as far as it is known.
+    pub sheet: Option<(Temperature, Temperature)>,
+    /// When the sheet is dry, where the shift begins with a wet one.
+    pub dry: Option<Dry>,
+    /// How many tests the day may take.
+    pub tests: Option<TestCount>,
 }
 
 /// One hour of the shift.
@@ -115,6 +130,8 @@ pub struct PlanHour {
     pub time: DateTime<Utc>,
     /// Air at the start of the hour; bridged where one hour is missing.
     pub air: Option<Temperature>,
+    /// Sheet at the start of the hour.
+    pub sheet: Option<Range<Temperature>>,
     /// Dew point at the start of the hour.
     pub dew_point: Option<Temperature>,
     /// Relative humidity in percent.
@@ -228,6 +245,12 @@ pub struct Checkpoint {
     pub cause: Cause,
     /// Ambient at that minute.
     pub air: Temperature,
+    /// Sheet temperature at that minute.
+    pub sheet: Option<Range<Temperature>>,
+    /// How far the middle of the heat window has moved since the checkpoint before.
+    pub center_shift: Option<CenterShift>,
+    /// How sure a weather-driven test is; `None` for the others.
+    pub likelihood: Option<Likelihood>,
     /// Ambient against that of the checkpoint before; `None` at the first.
     pub change_since_last: Option<TemperatureDifference>,
     /// When the checkpoint before was; `None` at the first.
@@ -279,6 +302,10 @@ pub struct Setting {
     pub speed_before_clamp: Option<TravelSpeed>,
     /// Which heats to try.
     pub trial: Trial,
+    /// Where the middle is expected, where the sheet of the record and of now are known.
+    pub expected_center: Option<Temperature>,
+    /// Heat that one ft/min is worth here: what to slow down by when the machine is at its maximum.
+    pub heat_per_foot_per_minute: Option<TemperatureDifference>,
 }
 
 /// One trial: several heats at one speed.
@@ -319,7 +346,9 @@ pub enum Note {
     ChangeWaits {
         /// When it falls due.
         due: DateTime<Utc>,
-        /// Ambient against that of the last checkpoint.
+        /// It is the sheet's, not the air's.
+        of_sheet: bool,
+        /// Against that of the last checkpoint.
         change: TemperatureDifference,
         /// The break.
         break_name: String,
@@ -345,6 +374,8 @@ pub enum Note {
     },
     /// Rain is unknown in part of the shift.
     RainUnknown,
+    /// Whether the sheet is dry cannot be told for the whole of the shift.
+    FilmUnknown,
     /// The clock changes during the shift.
     ClockChange {
         /// Real minutes of the shift less those on the wall clock.
@@ -352,19 +383,164 @@ pub enum Note {
     },
 }
 
-/// Something to see to.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Advice {
-    /// What it is about.
-    pub topic: Topic,
-    /// Which advice: a key into the words of `render`.
-    pub key: &'static str,
+/// How sure a weather-driven test is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Likelihood {
+    /// In how many of a hundred likely courses of the day the test falls due.
+    pub percent: f64,
+    /// In nine of ten of those it falls due after this.
+    pub earliest: DateTime<Utc>,
+    /// In nine of ten of those it falls due before this.
+    pub latest: DateTime<Utc>,
+}
+
+/// A test that the forecast itself does not ask for, but that may well fall due.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StandBy {
+    /// How sure, and when.
+    pub likelihood: Likelihood,
+    /// The middle of the times at which it falls due.
+    pub about: DateTime<Utc>,
+}
+
+/// How many tests the day may take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TestCount {
+    /// One day in ten takes this or fewer.
+    pub p10: usize,
+    /// The middle.
+    pub p50: usize,
+    /// One day in ten takes this or more.
+    pub p90: usize,
+    /// Courses that were looked at.
+    pub courses: usize,
+    /// They are an ensemble's members; else they come from the error model.
+    pub from_ensemble: bool,
+}
+
+/// When the sheet is dry, where the shift begins with a wet one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Dry {
+    /// With the likeliest drying.
+    pub from: DateTime<Utc>,
+    /// With strong convection.
+    pub earliest: DateTime<Utc>,
+    /// With weak convection; `None` when it stays wet through the shift.
+    pub latest: Option<DateTime<Utc>>,
+}
+
+/// Seam that can be laid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Footage {
+    /// By span and welder, spans without any left out.
+    pub stretches: Vec<FootageStretch>,
+    /// All automatic welders together.
+    pub total: Length,
+    /// The site's target, if it has one.
+    pub target: Option<FootageTarget>,
+}
+
+/// Seam of one welder in one span.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FootageStretch {
+    /// Start of the span.
+    pub start: DateTime<Utc>,
+    /// End of the span.
+    pub end: DateTime<Utc>,
+    /// The welder.
+    pub welder: String,
+    /// After tests and breaks.
+    pub length: Length,
+}
+
+/// How the day stands against the site's target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FootageTarget {
+    /// The target.
+    pub length: Length,
+    /// When it is reached; `None` when it is not.
+    pub reached_at: Option<DateTime<Utc>>,
+}
+
+/// Something to see to, with the numbers it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Advice {
+    /// The forecast could not be renewed.
+    Stale,
+    /// Thunder in the shift.
+    Lightning {
+        /// The rule's clearing time.
+        clear_minutes: u32,
+    },
+    /// Wind or gusts at which work stops.
+    StormWind {
+        /// The rule's limit.
+        from: WindSpeed,
+    },
+    /// Rain in or after the shift: what is open must be sealed.
+    Seal {
+        /// When the rain begins.
+        rain_from: DateTime<Utc>,
+        /// By when to be sealed.
+        sealed_by: DateTime<Utc>,
+        /// It begins after the shift.
+        after_shift: bool,
+    },
+    /// Dark before the roof could be sealed later.
+    Dusk {
+        /// End of civil twilight.
+        dark_from: DateTime<Utc>,
+    },
+    /// Rain or snow holds the welding.
+    Wet,
+    /// The sheet is wet or near the dew point.
+    Dew,
+    /// Frost or ice on the roof.
+    Ice,
+    /// Heat for people.
+    Heat {
+        /// Highest heat index of the shift.
+        index: Temperature,
+        /// Work and rest in an hour by the public schedule, where it asks for rest.
+        rest: Option<(u32, u32)>,
+        /// A rest of this many minutes asks for a test after it.
+        test_after_minutes: u32,
+    },
+    /// Cold air.
+    Cold {
+        /// The rule's limit.
+        below: Temperature,
+        /// Lowest wind chill of the shift, where it is defined.
+        wind_chill: Option<Temperature>,
+    },
+    /// Wind that asks for a shield.
+    Shield,
+    /// Gusts that ask for hands.
+    Gust,
+    /// The generator is short of the welder's watts.
+    GeneratorShort {
+        /// What it gives at this height and heat, watts.
+        available_w: f64,
+        /// What it ought to give, watts.
+        wanted_w: f64,
+    },
+    /// Something else hangs on the welder's generator.
+    GeneratorShared,
+    /// The cord takes too much.
+    CordDrop {
+        /// The welder.
+        welder: String,
+        /// Drop in percent of the supply.
+        drop_pct: f64,
+        /// Watts that arrive, in percent of the rated.
+        watts_pct: f64,
+    },
 }
 
 /// What an advice is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Topic {
-    /// Rain and snow.
+    /// Rain, snow, dew, ice, sealing.
     Wet,
     /// Cold air or sheet.
     Cold,
@@ -372,6 +548,12 @@ pub enum Topic {
     Heat,
     /// Wind and gusts.
     Wind,
+    /// Lightning.
+    Lightning,
+    /// Darkness.
+    Dark,
+    /// Generator and cord.
+    Power,
     /// The forecast itself.
     Forecast,
 }
@@ -401,6 +583,24 @@ impl Cause {
     }
 }
 
+impl Advice {
+    /// What it is about.
+    pub const fn topic(&self) -> Topic {
+        match self {
+            Self::Stale => Topic::Forecast,
+            Self::Lightning { .. } => Topic::Lightning,
+            Self::StormWind { .. } | Self::Shield | Self::Gust => Topic::Wind,
+            Self::Seal { .. } | Self::Wet | Self::Dew | Self::Ice => Topic::Wet,
+            Self::Dusk { .. } => Topic::Dark,
+            Self::Heat { .. } => Topic::Heat,
+            Self::Cold { .. } => Topic::Cold,
+            Self::GeneratorShort { .. } | Self::GeneratorShared | Self::CordDrop { .. } => {
+                Topic::Power
+            }
+        }
+    }
+}
+
 impl Topic {
     /// The word in the plan's JSON.
     pub const fn name(self) -> &'static str {
@@ -409,6 +609,9 @@ impl Topic {
             Self::Cold => "cold",
             Self::Heat => "heat",
             Self::Wind => "wind",
+            Self::Lightning => "lightning",
+            Self::Dark => "dark",
+            Self::Power => "power",
             Self::Forecast => "forecast",
         }
     }

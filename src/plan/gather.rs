@@ -3,14 +3,19 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
-use super::advice::advice;
-use super::checkpoints::{Day, Walked, walk};
-use super::day::{Checkpoint, DayPlan, Note, PlanHour, PlanWeather, ShiftSpan};
+use super::advice::{AdviceOn, advice};
+use super::center::CenterModel;
+use super::checkpoints::{Day, Due, Walked, minutes, walk};
+use super::day::{Checkpoint, DayPlan, Likelihood, Note, PlanHour, PlanWeather, ShiftSpan};
 use super::error::PlanError;
-use super::settings::setting;
-use super::spans::{judge, spans};
-use super::summary::summary;
+use super::footage::footage;
+use super::likelihood::outlook;
+use super::roof::{Roof, RoofMoment};
+use super::settings::{Conditions, setting};
+use super::spans::{Judge, spans};
+use super::summary::{Films, dry, summary};
 use super::timeline::{minutes_gained, shift_span};
+use crate::physics::surface::Band;
 use crate::site::Site;
 use crate::testweld::EarlierWindows;
 use crate::units::Temperature;
@@ -44,31 +49,43 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
     let last_minute = shift.end - TimeDelta::minutes(1);
     let cover = forecast.air_cover(shift.start, last_minute);
     let air = air_by_minute(input, &shift, &cover)?;
-    let spans = spans(&site.rules, &shift, forecast, &air);
-    let Walked { due, notes } =
-        walk(&Day { rules: &site.rules, shift: &shift, spans: &spans, air: &air });
 
-    let mut checkpoints: Vec<Checkpoint> = Vec::with_capacity(due.len());
-    for due in due {
-        let time = shift.start + TimeDelta::minutes(i64::try_from(due.minute).unwrap_or_default());
-        let ambient = air[due.minute];
-        let before = checkpoints.last();
-        let settings = site.welders.iter();
-        let settings =
-            settings.map(|welder| setting(&site.rules, welder, input.earlier, time, ambient));
-        checkpoints.push(Checkpoint {
-            id: due.id,
-            time,
-            cause: due.cause,
-            air: ambient,
-            change_since_last: before.map(|before| ambient - before.air),
-            last_time: before.map(|before| before.time),
-            minutes: site.rules.trial_minutes,
-            settings: settings.collect(),
-        });
-    }
+    let roof = Roof::new(site, forecast, shift.start, shift.end);
+    let course = roof.minutes(shift.start, shift.end);
+    let film = |convection| roof.film(shift.start, shift.end, convection);
+    let films =
+        Films { nominal: film(Band::Nominal), weak: film(Band::Low), strong: film(Band::High) };
+    let judge = Judge { rules: &site.rules, forecast, film: &films.nominal };
+    let spans = spans(&judge, &shift, &course);
 
-    Ok(DayPlan {
+    let center = CenterModel::of(site);
+    let sheet: Vec<Option<Temperature>> =
+        course.iter().map(|moment| moment.sheet.map(|sheet| sheet.nominal)).collect();
+    let minutes = minutes(&shift, &spans, air.len());
+    let day = Day {
+        rules: &site.rules,
+        shift: &shift,
+        spans: &spans,
+        minutes: &minutes,
+        air: &air,
+        sheet: &sheet,
+        center: &center,
+    };
+    let Walked { due, notes } = walk(&day);
+    let outlook = outlook(&day, forecast, &due);
+    let checkpoints = checkpoints(input, &day, &course, due, outlook.likelihoods);
+
+    let dry = dry(&site.rules, &shift, &spans, &films);
+    let notes = all_notes(input, &shift, &films, notes, &checkpoints);
+    let advice = advice(&AdviceOn {
+        site,
+        shift: &shift,
+        spans: &spans,
+        roof: &course,
+        forecast,
+        sun_elevation_deg: &|at| roof.at(at).sun_elevation_deg,
+    });
+    let plan = DayPlan {
         site: site.name.clone(),
         latitude_deg: site.latitude_deg,
         longitude_deg: site.longitude_deg,
@@ -77,14 +94,54 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         date,
         workday: is_workday(site, date),
         weather: plan_weather(input, &shift, cover),
-        summary: summary(&shift, &spans, &air),
-        hours: plan_hours(site, forecast, &shift),
-        notes: all_notes(input, &shift, notes, &checkpoints),
-        advice: advice(&spans, forecast.provenance.stale),
-        shift,
-        spans,
+        summary: summary(&shift, &spans, &air, &course, dry, outlook.tests),
+        hours: plan_hours(&judge, &roof, &shift),
+        stand_by: outlook.stand_by,
+        footage: footage(site, &shift, &spans, &minutes, &checkpoints, &notes),
+        notes,
+        advice,
         checkpoints,
-    })
+        course,
+        spans,
+        shift,
+    };
+    Ok(plan)
+}
+
+/// The tests that fall due, with what each welder starts from.
+fn checkpoints(
+    input: &PlanInput<'_>,
+    day: &Day<'_>,
+    course: &[RoofMoment],
+    due: Vec<Due>,
+    likelihoods: Vec<Option<Likelihood>>,
+) -> Vec<Checkpoint> {
+    let site = input.site;
+    let mut checkpoints: Vec<Checkpoint> = Vec::with_capacity(due.len());
+    let mut last_minute = None;
+    for (due, likelihood) in due.into_iter().zip(likelihoods) {
+        let ambient = day.air[due.minute];
+        let conditions =
+            Conditions { at: day.time(due.minute), ambient, sheet: day.sheet[due.minute] };
+        let settings = site.welders.iter();
+        let settings = settings.map(|welder| setting(site, welder, input.earlier, &conditions));
+        let before = checkpoints.last();
+        checkpoints.push(Checkpoint {
+            id: due.id,
+            time: conditions.at,
+            cause: due.cause,
+            air: ambient,
+            sheet: course[due.minute].sheet,
+            center_shift: last_minute.and_then(|last| day.center_shift(last, due.minute)),
+            likelihood,
+            change_since_last: before.map(|before| ambient - before.air),
+            last_time: before.map(|before| before.time),
+            minutes: site.rules.trial_minutes,
+            settings: settings.collect(),
+        });
+        last_minute = Some(due.minute);
+    }
+    checkpoints
 }
 
 /// One air temperature for each minute of the shift, at the minute's start.
@@ -121,15 +178,16 @@ fn is_workday(site: &Site, date: NaiveDate) -> bool {
     site.shift.workdays.contains(&date.weekday())
 }
 
-fn plan_hours(site: &Site, forecast: &Forecast, shift: &ShiftSpan) -> Vec<PlanHour> {
-    let hours = forecast.hours_between(shift.start, shift.end);
+fn plan_hours(judge: &Judge<'_>, roof: &Roof<'_>, shift: &ShiftSpan) -> Vec<PlanHour> {
+    let hours = judge.forecast.hours_between(shift.start, shift.end);
     hours
         .map(|hour| {
-            let air = forecast.air_at(hour.time);
-            let judgment = judge(&site.rules, Some(hour), air);
+            let moment = roof.at(hour.time);
+            let judgment = judge.judge(&moment);
             PlanHour {
                 time: hour.time,
-                air,
+                air: moment.air,
+                sheet: moment.sheet,
                 dew_point: hour.dew_point,
                 humidity_pct: hour.humidity_pct,
                 wind: hour.wind,
@@ -171,6 +229,7 @@ fn plan_weather(input: &PlanInput<'_>, shift: &ShiftSpan, cover: AirCover) -> Pl
 fn all_notes(
     input: &PlanInput<'_>,
     shift: &ShiftSpan,
+    films: &Films,
     from_walk: Vec<Note>,
     checkpoints: &[Checkpoint],
 ) -> Vec<Note> {
@@ -185,6 +244,9 @@ fn all_notes(
     let hours = || input.forecast.hours_between(shift.start, shift.end);
     if hours().any(|hour| !hour.has(Field::Rain)) {
         notes.push(Note::RainUnknown);
+    }
+    if films.nominal.last().is_none_or(|last| last.time < shift.end) {
+        notes.push(Note::FilmUnknown);
     }
     notes.extend(from_walk);
     for welder in &input.site.welders {

@@ -6,13 +6,18 @@
 //!
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
-//! *what*, `advice` says what to see to, and [`plan_day`] gathers it.
+//! *what*, `likelihood` says how sure they are, `footage` how far they get, `advice` what
+//! to see to, and [`plan_day`] gathers it. `roof` is the physics of the day; `center` how the heat
+//! window moves with the sheet.
 
 mod advice;
+mod center;
 mod checkpoints;
 mod day;
 mod error;
+mod footage;
 mod gather;
+mod likelihood;
 mod roof;
 mod settings;
 mod spans;
@@ -20,8 +25,9 @@ mod summary;
 mod timeline;
 
 pub use day::{
-    Advice, BreakSpan, Cause, Checkpoint, DayPlan, Heats, Note, PlanHour, PlanWeather, Reason,
-    Setting, ShiftSpan, Span, Summary, Topic, Trial, Verdict,
+    Advice, BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget,
+    Heats, Likelihood, Note, PlanHour, PlanWeather, Reason, Setting, ShiftSpan, Span, StandBy,
+    Summary, TestCount, Topic, Trial, Verdict,
 };
 pub use error::PlanError;
 pub use gather::{PlanInput, plan_day};

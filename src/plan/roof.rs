@@ -4,7 +4,9 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use crate::physics::drying::{Film, FilmSheet, FilmState, FilmStep, FilmWeather, SMOOTH_SHEET_HOLDS};
+use crate::physics::drying::{
+    Film, FilmSheet, FilmState, FilmStep, FilmWeather, SMOOTH_SHEET_HOLDS,
+};
 use crate::physics::ephemeris::Ephemeris;
 use crate::physics::optics::{Optics, Preset};
 use crate::physics::radiation::{Radiation, SunHour};
@@ -80,7 +82,12 @@ pub struct Roof<'a> {
 
 impl<'a> Roof<'a> {
     /// The roof of `site` for every moment from the evening before `from` to a day after `to`.
-    pub fn new(site: &Site, forecast: &'a Forecast, from: DateTime<Utc>, to: DateTime<Utc>) -> Self {
+    pub fn new(
+        site: &Site,
+        forecast: &'a Forecast,
+        from: DateTime<Utc>,
+        to: DateTime<Utc>,
+    ) -> Self {
         // Without an elevation the roof is taken at sea level: it moves the air's pressure only.
         let elevation = site.elevation.unwrap_or(Length::from_meters(0.0));
         let ends = (from - FILM_RUN_UP - TimeDelta::days(1), to + TimeDelta::days(1));
@@ -121,7 +128,12 @@ impl<'a> Roof<'a> {
     /// The water on the sheet from the evening before `from` to `to`, dry at the start of the run.
     ///
     /// It ends where the forecast no longer carries it: an unknown rain may have wetted the sheet.
-    pub fn film(&self, from: DateTime<Utc>, to: DateTime<Utc>, convection: Band) -> Vec<FilmMoment> {
+    pub fn film(
+        &self,
+        from: DateTime<Utc>,
+        to: DateTime<Utc>,
+        convection: Band,
+    ) -> Vec<FilmMoment> {
         let start = (from - FILM_RUN_UP).max(self.forecast.first());
         let Some(mut film) = self.optics.and_then(|optics| {
             Film::dry(FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection })
@@ -163,9 +175,8 @@ impl<'a> Roof<'a> {
         let air = forecast.air_at(time);
         let wind = forecast.wind_at(time);
         let told_humidity = instant(|hour| hour.humidity_pct);
-        let dew_point = forecast
-            .dew_point_at(time)
-            .or_else(|| humidity::dew_point(air?, told_humidity?));
+        let dew_point =
+            forecast.dew_point_at(time).or_else(|| humidity::dew_point(air?, told_humidity?));
         let humidity_pct =
             told_humidity.or_else(|| humidity::relative_humidity_pct(air?, dew_point?));
         let cloud_cover_pct = instant(|hour| hour.cloud_cover_pct);
@@ -185,9 +196,8 @@ impl<'a> Roof<'a> {
             .and_then(|clear| sky::with_cloud(clear, cloud_cover_pct?));
         let sky = sky_emissivity.and_then(|emissivity| sky::temperature(air?, emissivity));
         let sheet = self.sheet(air, sky, radiation, wind);
-        let dew_margin = sheet.and_then(|sheet| {
-            Some(sheet.nominal - humidity::condensation(dew_point?)?.at())
-        });
+        let dew_margin =
+            sheet.and_then(|sheet| Some(sheet.nominal - humidity::condensation(dew_point?)?.at()));
         RoofMoment {
             time,
             air,

@@ -2,8 +2,9 @@
 
 use chrono::{DateTime, Utc};
 
+use super::center::{heat_per_foot_per_minute, middle_now};
 use super::day::{Heats, Setting, Trial};
-use crate::site::{Rules, Welder};
+use crate::site::{Rules, Site, Welder};
 use crate::testweld::{Carry, EarlierWindow, EarlierWindows, WhyFullRange};
 use crate::units::{Temperature, TravelSpeed};
 
@@ -28,22 +29,42 @@ pub fn start_speed(ambient: Temperature) -> TravelSpeed {
     TravelSpeed::from_feet_per_minute(tens + 2.0)
 }
 
-/// What `welder` starts from at a checkpoint at `at` with air at `ambient`.
+/// A checkpoint as far as its settings depend on it.
+#[derive(Clone, Copy)]
+pub(super) struct Conditions {
+    pub(super) at: DateTime<Utc>,
+    pub(super) ambient: Temperature,
+    pub(super) sheet: Option<Temperature>,
+}
+
+/// What `welder` starts from at a checkpoint.
 pub(super) fn setting(
-    rules: &Rules,
+    site: &Site,
     welder: &Welder,
     earlier: &dyn EarlierWindows,
-    at: DateTime<Utc>,
-    ambient: Temperature,
+    conditions: &Conditions,
 ) -> Setting {
-    let by_rule = start_speed(ambient);
+    let by_rule = start_speed(conditions.ambient);
     let start_speed = welder.speed.map(|(slowest, fastest)| by_rule.clamp(slowest, fastest));
     let speed_before_clamp = start_speed.filter(|kept| !kept.same_as(by_rule)).map(|_| by_rule);
-    let trial = match earlier.carry(welder, at) {
-        Carry::Bracket(window) => bracket(rules, welder, window, start_speed),
-        Carry::FullRange(why) => full_range(welder, why, start_speed),
+    let (trial, window) = match earlier.carry(welder, conditions.at) {
+        Carry::Bracket(window) => (bracket(&site.rules, welder, window, start_speed), Some(window)),
+        Carry::FullRange(why) => (full_range(welder, why, start_speed), None),
     };
-    Setting { welder: welder.name.clone(), start_speed, speed_before_clamp, trial }
+    let expected_center = window
+        .and_then(|window| middle_now(site, welder, &window, trial.speed_held, conditions.sheet?));
+    let heat_per_foot_per_minute = trial.speed_held.and_then(|speed| {
+        let heat = window.map_or(welder.heat_max, |window| window.center);
+        heat_per_foot_per_minute(site, welder, speed, heat, conditions.sheet?)
+    });
+    Setting {
+        welder: welder.name.clone(),
+        start_speed,
+        speed_before_clamp,
+        trial,
+        expected_center,
+        heat_per_foot_per_minute,
+    }
 }
 
 /// From the welder's lowest heat up by its step, the last one its maximum itself.

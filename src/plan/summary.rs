@@ -2,11 +2,28 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{ShiftSpan, Span, Summary, Verdict};
+use super::day::{Dry, Reason, ShiftSpan, Span, Summary, TestCount, Verdict};
+use super::roof::{FilmMoment, RoofMoment};
+use super::spans::is_wet;
+use crate::site::Rules;
 use crate::units::Temperature;
 
-/// Sums up the spans and the air of a shift; `air` holds one value for each minute, at least one.
-pub(super) fn summary(shift: &ShiftSpan, spans: &[Span], air: &[Temperature]) -> Summary {
+/// The water on the sheet with likely, weak and strong convection.
+pub(super) struct Films {
+    pub(super) nominal: Vec<FilmMoment>,
+    pub(super) weak: Vec<FilmMoment>,
+    pub(super) strong: Vec<FilmMoment>,
+}
+
+/// Sums up a shift; `air` holds one value for each minute, at least one.
+pub(super) fn summary(
+    shift: &ShiftSpan,
+    spans: &[Span],
+    air: &[Temperature],
+    roof: &[RoofMoment],
+    dry: Option<Dry>,
+    tests: Option<TestCount>,
+) -> Summary {
     let first = air.first().copied().unwrap_or(Temperature::from_celsius(f64::NAN));
     let stretches = weldable_stretches(shift, spans);
     Summary {
@@ -15,7 +32,35 @@ pub(super) fn summary(shift: &ShiftSpan, spans: &[Span], air: &[Temperature]) ->
         weldable: stretches.iter().fold(TimeDelta::zero(), |sum, (from, to)| sum + (*to - *from)),
         first_weldable: stretches.first().map(|(from, _)| *from),
         last_weldable: stretches.last().map(|(_, to)| *to),
+        sheet: sheet_range(roof),
+        dry,
+        tests,
     }
+}
+
+/// When a sheet that is wet at the start of the shift is dry, with the likely, a strong and a weak
+/// convection. `None` when it begins dry, stays wet, or is unknown.
+pub(super) fn dry(rules: &Rules, shift: &ShiftSpan, spans: &[Span], films: &Films) -> Option<Dry> {
+    let wet =
+        |span: &&Span| span.reasons.iter().any(|reason| matches!(reason, Reason::WetSheet { .. }));
+    // The first stretch of wet spans, whatever else holds beside it.
+    let last_wet = spans.iter().take_while(wet).last()?;
+    let from = Some(last_wet.end).filter(|end| *end < shift.end)?;
+    let until_dry = |film: &[FilmMoment]| {
+        let begins = film.partition_point(|moment| moment.time <= shift.start);
+        let first_dry =
+            film.iter().skip(begins.saturating_sub(1)).find(|moment| !is_wet(rules, moment));
+        first_dry.map(|moment| moment.time.max(shift.start))
+    };
+    let earliest = until_dry(&films.strong).unwrap_or(from).min(from);
+    let latest = until_dry(&films.weak).map(|latest| latest.max(from));
+    Some(Dry { from, earliest, latest })
+}
+
+fn sheet_range(roof: &[RoofMoment]) -> Option<(Temperature, Temperature)> {
+    let mut known = roof.iter().filter_map(|moment| moment.sheet.map(|sheet| sheet.nominal));
+    let first = known.next()?;
+    Some(known.fold((first, first), |(low, high), sheet| (low.min(sheet), high.max(sheet))))
 }
 
 /// Working time outside breaks and holds, ascending.

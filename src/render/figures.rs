@@ -4,7 +4,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use crate::units::{
-    RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
+    Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
 };
 
 /// `63 °F`.
@@ -15,6 +15,17 @@ pub fn temperature(value: Temperature, units: UnitSystem) -> String {
 /// `10.1 °F`, without its sign.
 pub fn difference(value: TemperatureDifference, units: UnitSystem) -> String {
     format!("{:.1} {}", value.abs().in_units(units), units.temperature())
+}
+
+/// `55 °F`, without its sign, to the nearest 5: more would promise too much.
+pub fn difference_whole(value: TemperatureDifference, units: UnitSystem) -> String {
+    let fives = round_to(value.abs().in_units(units), 0.2);
+    format!("{} {}", whole(fives), units.temperature())
+}
+
+/// `1240 ft`, to the nearest 10.
+pub fn length(value: Length, units: UnitSystem) -> String {
+    format!("{} {}", whole(round_to(value.in_units(units), 0.1)), units.length())
 }
 
 /// `8 ft/min`, `2.4 m/min`.

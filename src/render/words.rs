@@ -4,9 +4,12 @@ use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use super::figures;
-use crate::plan::{Advice, Cause, Checkpoint, DayPlan, Heats, Note, PlanWeather, Reason, Setting};
+use crate::plan::{
+    Advice, Cause, Checkpoint, DayPlan, Dry, Footage, Heats, Likelihood, Note, PlanWeather, Reason,
+    Setting, StandBy, TestCount,
+};
 use crate::testweld::{Origin, WhyFullRange};
-use crate::units::UnitSystem;
+use crate::units::{Length, UnitSystem};
 
 /// Why a checkpoint is there: `air up 10.1 °F since the 07:00 test`.
 pub fn because(checkpoint: &Checkpoint, plan: &DayPlan) -> String {
@@ -26,7 +29,17 @@ pub fn because(checkpoint: &Checkpoint, plan: &DayPlan) -> String {
             }
             None => "air has changed".to_owned(),
         },
-        Cause::SheetChange => format!("sheet has changed{}", since(checkpoint.last_time)),
+        Cause::SheetChange => match &checkpoint.center_shift {
+            Some(shift) => {
+                let way = if shift.nominal.kelvin() < 0.0 { "warmer" } else { "cooler" };
+                let by = figures::difference_whole(shift.nominal, plan.units);
+                format!(
+                    "sheet {way}{}: the middle moves by about {by} of heat",
+                    since(checkpoint.last_time)
+                )
+            }
+            None => "sheet has changed".to_owned(),
+        },
         Cause::Elapsed { hours } => format!("{hours} h{}", since(checkpoint.last_time)),
         Cause::AfterHold { opens_the_day, held_by } => {
             let held = reasons_short(held_by);
@@ -91,7 +104,9 @@ pub fn reason(reason: &Reason, units: UnitSystem) -> String {
             let water = if frost { "frost or ice" } else { "water or dew" };
             format!("{water} on the sheet, {}", figures::film(depth, units))
         }
-        Reason::WindStop { from } => format!("wind or gusts of {} or more", figures::wind(from, units)),
+        Reason::WindStop { from } => {
+            format!("wind or gusts of {} or more", figures::wind(from, units))
+        }
         Reason::DewNear { within } => {
             format!("sheet within {} of the dew point", figures::difference(within, units))
         }
@@ -100,7 +115,9 @@ pub fn reason(reason: &Reason, units: UnitSystem) -> String {
         Reason::WindShield { from } => {
             format!("wind of {} or more at the lap", figures::wind(from, units))
         }
-        Reason::Heat { from } => format!("heat index of {} or more", figures::temperature(from, units)),
+        Reason::Heat { from } => {
+            format!("heat index of {} or more", figures::temperature(from, units))
+        }
         Reason::Dark => "dark: before dawn or after dusk".to_owned(),
     }
 }
@@ -162,10 +179,11 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
                 plan.date.format("%A")
             )
         }
-        Note::ChangeWaits { due, change, break_name, test_at } => format!(
-            "{}: the air has moved {} since the last test; so close before {break_name} the test \
+        Note::ChangeWaits { due, of_sheet, change, break_name, test_at } => format!(
+            "{}: the {} has moved {} since the last test; so close before {break_name} the test \
              waits for the one at {}.",
             clock(*due),
+            if *of_sheet { "sheet" } else { "air" },
             figures::difference(*change, plan.units),
             clock(*test_at)
         ),
@@ -186,6 +204,11 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
             "Rain is not in this forecast for the whole of the shift: look at the sky and a radar."
                 .to_owned()
         }
+        Note::FilmUnknown => {
+            "Whether the sheet is dry cannot be told from this forecast (it takes rain, cloud or \
+             radiation, dew point and wind): wipe the lap and look."
+                .to_owned()
+        }
         Note::ClockChange { gained_minutes } => {
             let way = if *gained_minutes > 0 { "longer" } else { "shorter" };
             let minutes = gained_minutes.abs();
@@ -197,30 +220,197 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
     }
 }
 
-/// A piece of advice.
-pub fn advice(advice: &Advice) -> &'static str {
-    match advice.key {
-        "stale" => {
+/// A piece of advice, with its source or *common practice*.
+pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
+    let units = plan.units;
+    let clock = |at: DateTime<Utc>| figures::clock(at, plan.time_zone);
+    match advice {
+        Advice::Stale => {
             "This forecast could not be renewed. Look at the sky, and plan again before work \
              starts. (common practice)"
+                .to_owned()
         }
-        "wet" => {
+        Advice::Lightning { clear_minutes } => format!(
+            "Thunder: get off the roof into a closed building or a hard-top vehicle, and stay \
+             there until {clear_minutes} min after the last thunder. Start nothing that cannot be \
+             stopped fast. (OSHA/NOAA FS-3863)"
+        ),
+        Advice::StormWind { from } => format!(
+            "Wind or gusts of {} or more: stop, tie down and clear the roof. A U.S. rule for line \
+             work calls more than 40 mph a high wind. (29 CFR 1926.968; common practice on roofs)",
+            figures::wind(*from, units)
+        ),
+        Advice::Seal { rain_from, sealed_by, after_shift: false } => format!(
+            "Rain from {}: everything open sealed by {}. Open no more roof than that. \
+             (common practice)",
+            clock(*rain_from),
+            clock(*sealed_by)
+        ),
+        Advice::Seal { rain_from, .. } => format!(
+            "Rain from {} after work: everything open sealed before you leave. (common practice)",
+            clock(*rain_from)
+        ),
+        Advice::Dusk { dark_from } => format!(
+            "Dark from {}: seal what is open while it can be seen, and have light for the test \
+             welds. (common practice)",
+            clock(*dark_from)
+        ),
+        Advice::Wet => {
             "Nothing wet gets welded: moisture in the lap flashes to steam. Dry and wipe the lap, \
-             seal what is open before the rain, and test again before welding resumes. \
-             (common practice)"
+             and test again before welding resumes. (common practice)"
+                .to_owned()
         }
-        "cold" => {
-            "Cold: keep the rolls warm, go slower and test more often. Many specifications stop \
-             adhesives and membrane work below 40 °F (4 °C): look yours up. (common practice)"
+        Advice::Dew => {
+            "Dew: wipe the lap and look before the first weld; coating practice asks for a \
+             surface at least 5 °F (3 °C) above the dew point. (ISO 8502-4, as coating guides \
+             cite it)"
+                .to_owned()
         }
-        "gust" => {
+        Advice::Ice => {
+            "Frost or ice: a slick roof. Keep off until it has gone, and fall protection on. \
+             (29 CFR 1926.451(f)(8) for scaffolds; common practice on roofs)"
+                .to_owned()
+        }
+        Advice::Heat { index, rest, test_after_minutes } => {
+            let schedule = rest.map_or_else(String::new, |(work, rest)| {
+                format!(" By the CDC/NIOSH schedule, moderate work in full sun: {work} min work, {rest} min rest.")
+            });
+            format!(
+                "Heat index up to {} in the shade, more in the sun: water, shade, rest, and new \
+                 hands eased in.{schedule} A rest of {test_after_minutes} min or more asks for a \
+                 test weld after it. (NWS heat index; CDC/NIOSH 2017-127)",
+                figures::temperature(*index, units)
+            )
+        }
+        Advice::Cold { below, wind_chill } => {
+            let chill = wind_chill.map_or_else(String::new, |chill| {
+                format!(
+                    " Wind chill down to {}: warm hands make better welds.",
+                    figures::temperature(chill, units)
+                )
+            });
+            format!(
+                "Air below {}: keep the rolls warm, go slower, test more often. Many \
+                 specifications stop adhesives and membrane work there: look yours up.{chill} \
+                 (common practice)",
+                figures::temperature(*below, units)
+            )
+        }
+        Advice::Gust => {
             "Gusts cool the lap, steal the air flow and turn sheets into sails: shield the \
-             welder, weight the rolls, and stop handling large sheets when the competent person \
-             says so. (common practice)"
+             welder, weight the rolls, two hands on every sheet. (common practice)"
+                .to_owned()
         }
-        _ => "",
+        Advice::Shield => {
+            "Wind: shield the welder and test behind the same shield. (common practice)".to_owned()
+        }
+        Advice::GeneratorShort { available_w, wanted_w } => format!(
+            "Generator: {} W are left of it at this height and heat; expected {} W or more for \
+             the welder alone. Starved of voltage a welder runs cold. (common practice; derating \
+             as generator manuals print it)",
+            figures::whole(*available_w),
+            figures::whole(*wanted_w)
+        ),
+        Advice::GeneratorShared => {
+            "Give the automatic welder a generator to itself: screw guns and hand welders go \
+             elsewhere. (common practice)"
+                .to_owned()
+        }
+        Advice::CordDrop { welder, drop_pct, watts_pct } => format!(
+            "Cord of {welder}: {drop_pct:.1} % of the voltage is lost on it and {} % of the watts \
+             arrive. Shorter or heavier. (Ohm's law; 3 % is the NEC's own advice for a branch)",
+            figures::whole(*watts_pct)
+        ),
     }
 }
+
+/// A weather-driven test: `likely to fall due between 08:20 and 09:05 (82 %)`.
+pub fn likelihood(likelihood: &Likelihood, zone: Tz) -> String {
+    format!(
+        "{} % likely, between {} and {}",
+        figures::whole(likelihood.percent),
+        figures::clock(likelihood.earliest, zone),
+        figures::clock(likelihood.latest, zone)
+    )
+}
+
+/// `65 % that one more test is needed about 13:40 (13:05 to 14:30)`.
+pub fn stand_by(test: &StandBy, zone: Tz) -> String {
+    format!(
+        "{} % that one more test is needed about {} ({} to {})",
+        figures::whole(test.likelihood.percent),
+        figures::clock(test.about, zone),
+        figures::clock(test.likelihood.earliest, zone),
+        figures::clock(test.likelihood.latest, zone)
+    )
+}
+
+/// How many tests the day may take: `most likely 4; between 4 and 5 on eight days of ten`.
+pub fn test_count(tests: &TestCount) -> String {
+    if tests.p10 == tests.p90 {
+        return format!("{} on eight days of ten like this", tests.p50);
+    }
+    format!(
+        "most likely {}; {} to {} on eight days of ten like this",
+        tests.p50, tests.p10, tests.p90
+    )
+}
+
+/// `dry from 08:40 (08:10 to 09:25)`.
+pub fn dry(dry: &Dry, zone: Tz) -> String {
+    let latest =
+        dry.latest.map_or_else(|| "later than the shift".to_owned(), |at| figures::clock(at, zone));
+    format!(
+        "dry from {} (between {} and {latest})",
+        figures::clock(dry.from, zone),
+        figures::clock(dry.earliest, zone)
+    )
+}
+
+/// What the sheet says beside a trial: where the middle is expected, what slowing down is worth.
+pub fn trial_hints(setting: &Setting, units: UnitSystem) -> Vec<String> {
+    let middle = setting.expected_center.map(|center| {
+        // A bracket finds the middle no finer than that.
+        let ten = figures::round_to(center.in_units(units), 0.1);
+        format!("expect the middle nearer {} {}", figures::whole(ten), units.temperature())
+    });
+    let worth = setting.heat_per_foot_per_minute.map(|heat| {
+        let per_unit = match units {
+            UnitSystem::Us => heat,
+            UnitSystem::Metric => heat * FEET_PER_METER / 10.0,
+        };
+        let step = match units {
+            UnitSystem::Us => "1 ft/min",
+            UnitSystem::Metric => "0.1 m/min",
+        };
+        format!(
+            "{step} slower is worth about {} of heat",
+            figures::difference_whole(per_unit, units)
+        )
+    });
+    middle.into_iter().chain(worth).collect()
+}
+
+/// Seam of the day: `1,240 ft after tests and breaks; target of 1,000 ft reached at 13:20`.
+pub fn footage(footage: &Footage, units: UnitSystem, zone: Tz) -> String {
+    let seam = figures::length(footage.total, units);
+    let Some(target) = footage.target else {
+        return format!("up to {seam} after tests and breaks");
+    };
+    let goal = figures::length(target.length, units);
+    match target.reached_at {
+        Some(at) => {
+            format!("up to {seam}; the target of {goal} is reached at {}", figures::clock(at, zone))
+        }
+        None => {
+            let short = Length::from_meters(target.length.meters() - footage.total.meters());
+            format!("up to {seam}; {} short of the target of {goal}", figures::length(short, units))
+        }
+    }
+}
+
+/// Feet in a meter, for a speed step. Source: NIST811, appendix B.8.
+const FEET_PER_METER: f64 = 1.0 / 0.3048;
 
 /// How the trial is cut and peeled. *Common practice.*
 pub const HOW_TO_TEST: [&str; 5] = [

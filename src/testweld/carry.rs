@@ -12,6 +12,8 @@ pub struct EarlierWindow {
     pub center: Temperature,
     /// The speed held in that trial; `None` for a hand welder.
     pub speed: Option<TravelSpeed>,
+    /// Sheet temperature at that trial, where it was measured or can be told.
+    pub sheet: Option<Temperature>,
     /// Where it comes from.
     pub origin: Origin,
 }
@@ -75,6 +77,8 @@ pub struct ByHand {
     pub center: Temperature,
     /// The speed at which it was found.
     pub speed: Option<TravelSpeed>,
+    /// Sheet temperature at that trial.
+    pub sheet: Option<Temperature>,
     /// The one welder it is for; `None` for every automatic welder, or for the hand welders of a
     /// site that has no automatic.
     pub welder: Option<String>,
@@ -107,6 +111,7 @@ impl EarlierWindows for ByHand {
             Kind::Automatic => self.speed,
             Kind::Hand => None,
         };
-        Carry::Bracket(EarlierWindow { center: self.center, speed, origin: Origin::ByHand })
+        let (center, sheet) = (self.center, self.sheet);
+        Carry::Bracket(EarlierWindow { center, speed, sheet, origin: Origin::ByHand })
     }
 }

@@ -17,6 +17,8 @@ pub struct Forecast {
     pub provenance: Provenance,
     first: DateTime<Utc>,
     hours: Vec<Hour>,
+    /// Air of each member of an ensemble, aligned with `hours`.
+    members: Vec<Vec<Option<Temperature>>>,
 }
 
 /// Where a forecast comes from.
@@ -241,7 +243,41 @@ impl Forecast {
                 held.fill_from(&row);
             }
         }
-        Ok(Self { provenance, first, hours })
+        Ok(Self { provenance, first, hours, members: Vec::new() })
+    }
+
+    /// The same series with the air of an ensemble's members beside it.
+    ///
+    /// Each member is a list of instants, in any order; what lies outside the series is left out.
+    #[must_use]
+    pub fn with_members(
+        mut self,
+        members: impl IntoIterator<Item = Vec<(DateTime<Utc>, Temperature)>>,
+    ) -> Self {
+        let place = |member: Vec<(DateTime<Utc>, Temperature)>| {
+            let mut air = vec![None; self.hours.len()];
+            for (at, value) in member {
+                let index = usize::try_from((at - self.first).num_seconds().div_euclid(3600)).ok();
+                if let Some(slot) = index.and_then(|index| air.get_mut(index)) {
+                    *slot = Some(value);
+                }
+            }
+            air
+        };
+        self.members = members.into_iter().map(place).collect();
+        self
+    }
+
+    /// How many members of an ensemble there are; 0 where the source sends none.
+    pub const fn members(&self) -> usize {
+        self.members.len()
+    }
+
+    /// Air of one member at `at`; see [`Forecast::air_at`].
+    pub fn member_air_at(&self, member: usize, at: DateTime<Utc>) -> Option<Temperature> {
+        let air = self.members.get(member)?;
+        let value = |index: usize| air.get(index).copied().flatten().map(Temperature::celsius);
+        interpolate((at - self.first).num_seconds(), value).map(Temperature::from_celsius)
     }
 
     /// Start of the first hour.
@@ -304,32 +340,8 @@ impl Forecast {
         at: DateTime<Utc>,
         field: impl Fn(&Hour) -> Option<f64>,
     ) -> Option<f64> {
-        let seconds = (at - self.first).num_seconds();
-        let index = usize::try_from(seconds.div_euclid(3600)).ok()?;
-        let within = seconds.rem_euclid(3600);
-        let here = self.hours.get(index).and_then(&field);
-        if within == 0 && here.is_some() {
-            return here;
-        }
-        let (before, value_before) = match here {
-            Some(value) => (index, value),
-            None => {
-                let earlier = index.checked_sub(1)?;
-                (earlier, self.hours.get(earlier).and_then(&field)?)
-            }
-        };
-        let next = self.hours.get(index + 1).and_then(&field);
-        let (after, value_after) = match next {
-            Some(value) => (index + 1, value),
-            // Two missing hours side by side are a gap, so look no further than one hole.
-            None if before == index => (index + 2, self.hours.get(index + 2).and_then(&field)?),
-            None => return None,
-        };
-        let start = i64::try_from(before).ok()? * 3600;
-        let length = i64::try_from(after - before).ok()? * 3600;
-        #[expect(clippy::cast_precision_loss, reason = "at most 7200 seconds")]
-        let fraction = (seconds - start) as f64 / length as f64;
-        Some(value_before + (value_after - value_before) * fraction)
+        let value = |index: usize| self.hours.get(index).and_then(&field);
+        interpolate((at - self.first).num_seconds(), value)
     }
 
     /// Which hourly air temperatures a walk over `[from, to]` needs and does not have.
@@ -391,4 +403,30 @@ pub enum ForecastSpan {
 pub fn floor_hour(at: DateTime<Utc>) -> DateTime<Utc> {
     let into = i64::from(at.minute()) * 60 + i64::from(at.second());
     at - TimeDelta::seconds(into) - TimeDelta::nanoseconds(i64::from(at.nanosecond()))
+}
+
+/// The value `seconds` into a list of hourly values, linear between neighbors.
+///
+/// One missing hour is bridged; two side by side are a gap.
+fn interpolate(seconds: i64, value: impl Fn(usize) -> Option<f64>) -> Option<f64> {
+    let index = usize::try_from(seconds.div_euclid(3600)).ok()?;
+    let within = seconds.rem_euclid(3600);
+    let here = value(index);
+    if within == 0 && here.is_some() {
+        return here;
+    }
+    let (before, value_before) = match here {
+        Some(value) => (index, value),
+        None => (index.checked_sub(1)?, value(index - 1)?),
+    };
+    let (after, value_after) = match value(index + 1) {
+        Some(value) => (index + 1, value),
+        None if before == index => (index + 2, value(index + 2)?),
+        None => return None,
+    };
+    let start = i64::try_from(before).ok()? * 3600;
+    let length = i64::try_from(after - before).ok()? * 3600;
+    #[expect(clippy::cast_precision_loss, reason = "at most 7200 seconds")]
+    let fraction = (seconds - start) as f64 / length as f64;
+    Some(value_before + (value_after - value_before) * fraction)
 }

@@ -30,8 +30,16 @@ fn assert_free_of(folder: &str, words: &[&str], why: &str) {
 }
 
 const IMPURE: &[&str] = &[
-    "reqwest", "tokio", "std::fs", "std::env", "std::net", "Utc::now", "SystemTime", "Instant::now",
-    "println!", "eprintln!",
+    "reqwest",
+    "tokio",
+    "std::fs",
+    "std::env",
+    "std::net",
+    "Utc::now",
+    "SystemTime",
+    "Instant::now",
+    "println!",
+    "eprintln!",
 ];
 
 #[test]
@@ -43,7 +51,8 @@ fn the_pure_rooms_stay_pure() {
 
 #[test]
 fn arrows_run_downwards_only() {
-    let order = ["units", "physics", "weather", "site", "testweld", "plan", "render", "store", "cli"];
+    let order =
+        ["units", "physics", "weather", "site", "testweld", "plan", "render", "store", "cli"];
     for (floor, room) in order.iter().enumerate() {
         for above in &order[floor + 1..] {
             assert_free_of(
@@ -61,11 +70,14 @@ fn arrows_run_downwards_only() {
 #[test]
 fn every_source_named_in_the_code_is_listed() {
     let listed =
-        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/references.md")).unwrap();
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/references.md"))
+            .unwrap();
     let mut named = 0;
     for path in rust_files("src") {
         let text = fs::read_to_string(&path).unwrap();
-        for (_, after) in text.match_indices("Source: ").map(|(at, word)| text.split_at(at + word.len())) {
+        for (_, after) in
+            text.match_indices("Source: ").map(|(at, word)| text.split_at(at + word.len()))
+        {
             let key: String = after.chars().take_while(char::is_ascii_alphanumeric).collect();
             assert!(
                 listed.contains(&format!("**{key}**")),

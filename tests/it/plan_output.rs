@@ -50,7 +50,8 @@ fn the_schema_in_docs_is_current_and_the_plan_obeys_it() {
     let schema: serde_json::Value =
         serde_json::from_str(&fairseam::render::json::plan_schema()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
-    let plan: serde_json::Value = serde_json::from_str(&demo(&["--format", "json"]).stdout).unwrap();
+    let plan: serde_json::Value =
+        serde_json::from_str(&demo(&["--format", "json"]).stdout).unwrap();
     let faults: Vec<String> = validator.iter_errors(&plan).map(|fault| fault.to_string()).collect();
     assert!(faults.is_empty(), "{faults:?}");
     let mut broken = plan;
@@ -135,7 +136,9 @@ fn the_calendar_file_is_not_touched_when_the_plan_fails() {
 
 #[test]
 fn every_top_level_promise_of_the_project_is_there() {
-    for file in ["LICENSE-MIT", "LICENSE-APACHE", "config/example.toml", "docs/method.md", ".ci/run"] {
+    for file in
+        ["LICENSE-MIT", "LICENSE-APACHE", "config/example.toml", "docs/method.md", ".ci/run"]
+    {
         assert!(Path::new(&root()).join(file).exists(), "{file}");
     }
 }

@@ -61,7 +61,8 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
     push_section(&mut text, "Test welds", test_lines(plan));
     push_section(&mut text, "Weather that holds or slows the welding", span_lines(plan));
     push_section(&mut text, "Notes", note_lines(plan));
-    let advice: Vec<&str> = plan.advice.iter().map(words::advice).collect();
+    let advice: Vec<String> =
+        plan.advice.iter().map(|advice| words::advice(advice, plan)).collect();
     push_section(&mut text, "Advice", bulleted(&advice));
     push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
     text.push(String::new());
@@ -274,6 +275,6 @@ fn numbered(lines: &[&str]) -> Vec<String> {
     lines.iter().zip(1..).map(|(line, number)| format!("{number}. {line}")).collect()
 }
 
-fn bulleted(lines: &[&str]) -> Vec<String> {
-    lines.iter().filter(|line| !line.is_empty()).map(|line| format!("- {line}")).collect()
+fn bulleted(lines: &[impl AsRef<str>]) -> Vec<String> {
+    lines.iter().map(|line| format!("- {}", line.as_ref())).collect()
 }

@@ -5,13 +5,16 @@ use chrono_tz::Tz;
 
 use super::Figure;
 use super::wire::{
-    Advice, Break, Cause, Checkpoint, From, Hour, PlanJson, Setting, Shift, Span, Summary, Trial,
-    TrialKind, Units, Verdict, Weather,
+    Advice, Break, Cause, Checkpoint, Dry, Footage, FootageStretch, From, Hour, Likelihood,
+    PlanJson, Range, Setting, Shift, Span, StandBy, Summary, TestCount, Trial, TrialKind, Units,
+    Verdict, Weather,
 };
 use crate::plan::{self, DayPlan, Heats};
 use crate::render::words;
 use crate::testweld::Origin;
-use crate::units::{RainDepth, Temperature, TravelSpeed, UnitSystem, WindSpeed};
+use crate::units::{
+    Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
+};
 
 /// Version of the shape, raised when a reader of the old one would misread the new.
 const VERSION: u32 = 1;
@@ -33,13 +36,15 @@ pub fn wire_plan(plan: &DayPlan) -> PlanJson {
         hours: plan.hours.iter().map(|hour| show.hour(hour)).collect(),
         spans: plan.spans.iter().map(|span| show.span(span)).collect(),
         checkpoints,
+        stand_by: plan.stand_by.iter().map(|test| show.stand_by(test)).collect(),
+        footage: plan.footage.as_ref().map(|footage| show.footage(footage)),
         notes: plan.notes.iter().map(|note| words::note(note, plan)).collect(),
         advice: plan
             .advice
             .iter()
             .map(|advice| Advice {
-                topic: advice.topic.name().to_owned(),
-                text: words::advice(advice).to_owned(),
+                topic: advice.topic().name().to_owned(),
+                text: words::advice(advice, plan),
             })
             .collect(),
         cautions: words::CAUTIONS.map(str::to_owned).to_vec(),
@@ -73,6 +78,57 @@ impl Show {
 
     fn temperature(&self, value: Temperature) -> Option<Figure> {
         Figure::rounded(value.in_units(self.units), 1)
+    }
+
+    fn difference(&self, value: TemperatureDifference) -> Option<Figure> {
+        Figure::rounded(value.in_units(self.units), 1)
+    }
+
+    fn range(&self, low: Temperature, high: Temperature) -> Range {
+        Range { low: self.temperature(low), high: self.temperature(high) }
+    }
+
+    fn length(&self, value: Length) -> Option<Figure> {
+        Figure::rounded(value.in_units(self.units), 0)
+    }
+
+    fn likelihood(&self, likelihood: &plan::Likelihood) -> Likelihood {
+        Likelihood {
+            percent: Figure::rounded(likelihood.percent, 0),
+            earliest: self.time(likelihood.earliest),
+            latest: self.time(likelihood.latest),
+        }
+    }
+
+    fn stand_by(&self, test: &plan::StandBy) -> StandBy {
+        StandBy {
+            about: self.time(test.about),
+            likelihood: self.likelihood(&test.likelihood),
+            text: words::stand_by(test, self.zone),
+        }
+    }
+
+    fn footage(&self, footage: &plan::Footage) -> Footage {
+        let target = footage.target;
+        let missing = target.map(|target| target.length.meters() - footage.total.meters());
+        Footage {
+            total: self.length(footage.total),
+            target: target.and_then(|target| self.length(target.length)),
+            target_reached_at: target.and_then(|target| target.reached_at).map(|at| self.time(at)),
+            missing: missing
+                .filter(|missing| *missing > 0.0)
+                .and_then(|missing| self.length(Length::from_meters(missing))),
+            stretches: footage
+                .stretches
+                .iter()
+                .map(|stretch| FootageStretch {
+                    start: self.time(stretch.start),
+                    end: self.time(stretch.end),
+                    welder: stretch.welder.clone(),
+                    length: self.length(stretch.length),
+                })
+                .collect(),
+        }
     }
 
     fn speed(&self, value: TravelSpeed) -> Option<Figure> {
@@ -130,11 +186,23 @@ impl Show {
             air_min: self.temperature(summary.air_min),
             air_max: self.temperature(summary.air_max),
             air_swing: Figure::rounded(swing.in_units(self.units), 1),
-            sheet_min: None,
-            sheet_max: None,
+            sheet_min: summary.sheet.and_then(|(low, _)| self.temperature(low)),
+            sheet_max: summary.sheet.and_then(|(_, high)| self.temperature(high)),
             weldable_hours: Figure::rounded(weldable_hours, 2),
             first_weldable: summary.first_weldable.map(|at| self.time(at)),
+            dry: summary.dry.map(|dry| Dry {
+                from: self.time(dry.from),
+                earliest: self.time(dry.earliest),
+                latest: dry.latest.map(|at| self.time(at)),
+            }),
             checkpoints: plan.checkpoints.len(),
+            tests: summary.tests.map(|tests| TestCount {
+                p10: tests.p10,
+                p50: tests.p50,
+                p90: tests.p90,
+                courses: tests.courses,
+                from: if tests.from_ensemble { "ensemble" } else { "error-model" }.to_owned(),
+            }),
         }
     }
 
@@ -142,7 +210,8 @@ impl Show {
         Hour {
             time: self.time(hour.time),
             air: hour.air.and_then(|air| self.temperature(air)),
-            sheet: None,
+            sheet: hour.sheet.and_then(|sheet| self.temperature(sheet.nominal)),
+            sheet_range: hour.sheet.map(|sheet| self.range(sheet.low, sheet.high)),
             dew_point: hour.dew_point.and_then(|dew_point| self.temperature(dew_point)),
             humidity: hour.humidity_pct.and_then(|percent| Figure::rounded(percent, 1)),
             wind: hour.wind.and_then(|wind| self.wind(wind)),
@@ -171,7 +240,14 @@ impl Show {
             cause: cause(&point.cause),
             because: words::because(point, plan),
             air: self.temperature(point.air),
-            sheet: None,
+            sheet: point.sheet.and_then(|sheet| self.temperature(sheet.nominal)),
+            sheet_range: point.sheet.map(|sheet| self.range(sheet.low, sheet.high)),
+            center_shift: point.center_shift.and_then(|shift| self.difference(shift.nominal)),
+            center_shift_range: point.center_shift.map(|shift| Range {
+                low: self.difference(shift.low),
+                high: self.difference(shift.high),
+            }),
+            likelihood: point.likelihood.as_ref().map(|likelihood| self.likelihood(likelihood)),
             change_since_last: change
                 .and_then(|change| Figure::rounded(change.in_units(self.units), 1)),
             minutes: point.minutes,
@@ -203,6 +279,11 @@ impl Show {
                 from,
                 because: words::trial_because(setting, self.units),
             },
+            expected_center: setting.expected_center.and_then(|center| self.temperature(center)),
+            heat_per_speed: setting.heat_per_foot_per_minute.and_then(|heat| {
+                let one = TravelSpeed::from_units(1.0, self.units).feet_per_minute();
+                self.difference(heat * one)
+            }),
         }
     }
 }

@@ -33,6 +33,10 @@ pub struct PlanJson {
     pub spans: Vec<Span>,
     /// Mandatory test welds, ascending.
     pub checkpoints: Vec<Checkpoint>,
+    /// Tests that may well fall due though the forecast itself does not ask for them.
+    pub stand_by: Vec<StandBy>,
+    /// Seam that can be laid; `null` on a site of hand welders.
+    pub footage: Option<Footage>,
     /// What the plan leaves out or bends, and why.
     pub notes: Vec<String>,
     /// What to see to, most important first.
@@ -118,8 +122,97 @@ pub struct Summary {
     pub weldable_hours: Option<Figure>,
     /// First working minute that can be welded.
     pub first_weldable: Option<String>,
+    /// When the sheet is dry, where the shift begins with a wet one.
+    pub dry: Option<Dry>,
     /// Number of checkpoints.
     pub checkpoints: usize,
+    /// How many tests the day may take.
+    pub tests: Option<TestCount>,
+}
+
+/// When the sheet is dry.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Dry {
+    /// With the likeliest drying.
+    pub from: String,
+    /// With strong convection.
+    pub earliest: String,
+    /// With weak convection; `null` when it stays wet through the shift.
+    pub latest: Option<String>,
+}
+
+/// How many tests the day may take.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct TestCount {
+    /// One course in ten takes this or fewer.
+    pub p10: usize,
+    /// The middle.
+    pub p50: usize,
+    /// One course in ten takes this or more.
+    pub p90: usize,
+    /// Courses of the day that were looked at.
+    pub courses: usize,
+    /// `ensemble` or `error-model`.
+    pub from: String,
+}
+
+/// How sure a weather-driven test is.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Likelihood {
+    /// In how many of a hundred courses it falls due.
+    pub percent: Option<Figure>,
+    /// In nine of ten of those it falls due after this.
+    pub earliest: String,
+    /// In nine of ten of those it falls due before this.
+    pub latest: String,
+}
+
+/// A test that may well fall due.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StandBy {
+    /// The middle of the times at which it falls due.
+    pub about: String,
+    /// How sure.
+    pub likelihood: Likelihood,
+    /// The same in words.
+    pub text: String,
+}
+
+/// Seam that can be laid, after tests and breaks, at the speeds suggested.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Footage {
+    /// All automatic welders together.
+    pub total: Option<Figure>,
+    /// The site's target.
+    pub target: Option<Figure>,
+    /// When it is reached; `null` when it is not or there is none.
+    pub target_reached_at: Option<String>,
+    /// What is missing to the target.
+    pub missing: Option<Figure>,
+    /// By span and welder.
+    pub stretches: Vec<FootageStretch>,
+}
+
+/// Seam of one welder in one span.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FootageStretch {
+    /// Start of the span.
+    pub start: String,
+    /// End of the span.
+    pub end: String,
+    /// The welder.
+    pub welder: String,
+    /// Its seam.
+    pub length: Option<Figure>,
+}
+
+/// A value with its range; the physics is not surer than that.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Range {
+    /// Low end.
+    pub low: Option<Figure>,
+    /// High end.
+    pub high: Option<Figure>,
 }
 
 /// One hour of the shift.
@@ -131,6 +224,8 @@ pub struct Hour {
     pub air: Option<Figure>,
     /// Sheet temperature at `time`.
     pub sheet: Option<Figure>,
+    /// Its range.
+    pub sheet_range: Option<Range>,
     /// Dew point at `time`.
     pub dew_point: Option<Figure>,
     /// Relative humidity in percent.
@@ -189,6 +284,15 @@ pub struct Checkpoint {
     pub air: Option<Figure>,
     /// Sheet temperature at that minute.
     pub sheet: Option<Figure>,
+    /// Its range.
+    pub sheet_range: Option<Range>,
+    /// How far the middle of the heat window has moved since the checkpoint before: a difference
+    /// of heat, with its range; positive asks for more heat.
+    pub center_shift: Option<Figure>,
+    /// Its range.
+    pub center_shift_range: Option<Range>,
+    /// How sure a weather-driven test is; `null` for the others.
+    pub likelihood: Option<Likelihood>,
     /// Ambient less that of the checkpoint before: a difference; `null` at the first.
     pub change_since_last: Option<Figure>,
     /// How long the test takes.
@@ -224,6 +328,10 @@ pub struct Setting {
     pub start_speed: Option<Figure>,
     /// The trial to make.
     pub trial: Trial,
+    /// Where the middle is expected, where the sheet of the record and of now are known.
+    pub expected_center: Option<Figure>,
+    /// Difference of heat that one unit of speed is worth here.
+    pub heat_per_speed: Option<Figure>,
 }
 
 /// Several heats at one speed.

@@ -3,6 +3,7 @@
 mod day_chart;
 mod page;
 mod paint;
+mod picture;
 
 pub use page::plan_text;
 pub use paint::Paint;

@@ -4,6 +4,7 @@ use textwrap::{Options, WordSeparator};
 
 use super::Paint;
 use super::day_chart::day_chart;
+use super::picture::picture;
 use crate::plan::{Checkpoint, DayPlan, Span, Verdict};
 use crate::render::{figures, words};
 
@@ -14,11 +15,15 @@ pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
     let mut lines = heading(plan, paint);
     section(&mut lines, paint, "At a glance", glance(plan));
     section(&mut lines, paint, "When to test, what to set", tests(plan, paint));
+    let stand_by = plan.stand_by.iter();
+    let stand_by = stand_by.flat_map(|test| bullet(&words::stand_by(test, plan.time_zone)));
+    section(&mut lines, paint, "Stand by (not in the plan, but may fall due)", stand_by.collect());
+    section(&mut lines, paint, "Air and sheet", picture(plan, paint));
     section(&mut lines, paint, "Hour by hour", day_chart(plan, paint));
     section(&mut lines, paint, "When it can be welded", spans(plan, paint));
     let notes = plan.notes.iter().flat_map(|note| bullet(&words::note(note, plan)));
     section(&mut lines, paint, "Notes", notes.collect());
-    let advice = plan.advice.iter().flat_map(|advice| bullet(words::advice(advice)));
+    let advice = plan.advice.iter().flat_map(|advice| bullet(&words::advice(advice, plan)));
     section(&mut lines, paint, "Advice", advice.collect());
     let how = words::HOW_TO_TEST.iter().flat_map(|step| bullet(step));
     section(&mut lines, paint, "The test weld (common practice)", how.collect());
@@ -97,10 +102,31 @@ fn glance(plan: &DayPlan) -> Vec<String> {
         .iter()
         .map(|stop| format!("{} {}-{}", clean(&stop.name), clock(stop.start), clock(stop.end)));
     let shift = std::iter::once(shift).chain(stops).collect::<Vec<_>>().join("; ");
-    [("Shift", shift), ("Weldable", weldable), ("Test welds", tests), ("Air", air)]
-        .iter()
-        .flat_map(|(name, value)| wrap(value, &format!("  {name:<12}"), &" ".repeat(14)))
-        .collect()
+    let sheet = summary.sheet.map(|(low, high)| {
+        format!(
+            "{} to {}, by the sun, the sky and the wind",
+            figures::temperature(low, plan.units),
+            figures::temperature(high, plan.units)
+        )
+    });
+    let roof = summary.dry.map(|dry| words::dry(&dry, plan.time_zone));
+    let likely = summary.tests.as_ref().map(words::test_count);
+    let seam = plan.footage.as_ref();
+    let seam = seam.map(|seam| words::footage(seam, plan.units, plan.time_zone));
+    [
+        ("Shift", Some(shift)),
+        ("Weldable", Some(weldable)),
+        ("Roof", roof),
+        ("Test welds", Some(tests)),
+        ("", likely),
+        ("Air", Some(air)),
+        ("Sheet", sheet),
+        ("Seam", seam),
+    ]
+    .iter()
+    .filter_map(|(name, value)| Some((name, value.as_ref()?)))
+    .flat_map(|(name, value)| wrap(value, &format!("  {name:<12}"), &" ".repeat(14)))
+    .collect()
 }
 
 fn tests(plan: &DayPlan, paint: Paint) -> Vec<String> {
@@ -114,7 +140,13 @@ fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
     let time = figures::clock(point.time, plan.time_zone);
     let air = figures::temperature(point.air, plan.units);
     let why = clean(&words::because(point, plan));
-    let head = format!("{why}; air {air}");
+    let sheet = point.sheet.map_or_else(String::new, |sheet| {
+        format!(", sheet {}", figures::temperature(sheet.nominal, plan.units))
+    });
+    let sure = point.likelihood.as_ref().map_or_else(String::new, |likelihood| {
+        format!(" ({})", words::likelihood(likelihood, plan.time_zone))
+    });
+    let head = format!("{why}; air {air}{sheet}{sure}");
     let mut lines = wrap(&head, &format!("  {time}  "), &" ".repeat(9));
     if let Some(first) = lines.first_mut() {
         *first = first.replacen(&time, &paint.strong(&time), 1);
@@ -123,6 +155,9 @@ fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
         let name = clean(&setting.welder);
         let trial = words::trial(setting, plan.units);
         lines.extend(wrap(&format!("{name}: {trial}"), &" ".repeat(9), &" ".repeat(11)));
+        for hint in words::trial_hints(setting, plan.units) {
+            lines.extend(wrap(&hint, &" ".repeat(11), &" ".repeat(13)));
+        }
         let because = words::trial_because(setting, plan.units);
         let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
         lines.extend(wrap(&format!("({kind}: {because})"), &" ".repeat(11), &" ".repeat(12)));

@@ -1,0 +1,101 @@
+//! How the middle of the heat window moves with the sheet.
+//!
+//! From ratios only: no face temperature is ever shown, see `physics::fusion`.
+
+use crate::physics::fusion::{
+    self, CenterShift, Heater, PP_BASED, PVC, Plastic, ShareRange, Surroundings,
+};
+use crate::site::{Polymer, Site, Welder};
+use crate::testweld::EarlierWindow;
+use crate::units::{Temperature, TemperatureDifference, TravelSpeed};
+
+use super::settings::start_speed;
+
+/// What moves the middle of the window on one site.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct CenterModel {
+    plastic: Plastic,
+    /// Of the first automatic welder; a hand welder is taken at the rule's speed.
+    speeds: Option<(TravelSpeed, TravelSpeed)>,
+    /// A shift that asks for a test.
+    pub(super) limit: TemperatureDifference,
+}
+
+impl CenterModel {
+    pub(super) fn of(site: &Site) -> Self {
+        // A bracket finds the middle no finer than half its step.
+        let smallest = site
+            .welders
+            .iter()
+            .map(|welder| welder.heat_step)
+            .fold(None, |least: Option<TemperatureDifference>, step| match least {
+                Some(least) if !step.reaches(least) => Some(step),
+                Some(least) => Some(least),
+                None => Some(step),
+            })
+            .unwrap_or(TemperatureDifference::from_fahrenheit(100.0));
+        Self {
+            plastic: plastic(site.sheet.polymer),
+            speeds: site.welders.iter().find_map(|welder| welder.speed),
+            limit: site.rules.sheet_shift_heat.unwrap_or(smallest / 2.0),
+        }
+    }
+
+    /// The share that the face gains at the speed held after a test at `ambient`.
+    pub(super) fn share(&self, ambient: Temperature) -> Option<ShareRange> {
+        let speed = start_speed(ambient);
+        let speed = self.speeds.map_or(speed, |(slow, fast)| speed.clamp(slow, fast));
+        fusion::face_share(self.plastic, speed)
+    }
+}
+
+/// How far the middle moves from one test to a later moment, at the same speed.
+pub(super) fn shift(share: ShareRange, then: Surroundings, now: Surroundings) -> CenterShift {
+    // The setting is taken for the temperature of the air at the lap, which the machine controls.
+    fusion::window_center_shift(share, Heater::TemperatureControlled, then, now)
+}
+
+/// Where the middle of an earlier window is to be expected over a sheet of another temperature, at
+/// the speed now held. Within the welder's heats; the bracket itself is left where it is.
+pub(super) fn middle_now(
+    site: &Site,
+    welder: &Welder,
+    window: &EarlierWindow,
+    speed: Option<TravelSpeed>,
+    sheet: Temperature,
+) -> Option<Temperature> {
+    let (record_sheet, record_speed) = (window.sheet?, window.speed?);
+    let share = fusion::face_share(plastic(site.sheet.polymer), record_speed)?;
+    // The air's own part drops out for a machine that controls the heat of its air.
+    let around = |sheet| Surroundings { sheet, ambient: sheet };
+    let by_sheet = shift(share, around(record_sheet), around(sheet)).nominal;
+    let by_speed = match speed {
+        Some(speed) if !speed.same_as(record_speed) => {
+            fusion::air_for_speed(share.nominal, window.center, record_sheet, record_speed, speed)?
+        }
+        _ => TemperatureDifference::from_kelvin(0.0),
+    };
+    let middle = window.center + by_sheet + by_speed;
+    Some(middle.max(welder.heat_low).min(welder.heat_max))
+}
+
+/// Heat that one more unit of speed is worth to `welder` at its setting `heat` over `sheet`.
+pub(super) fn heat_per_foot_per_minute(
+    site: &Site,
+    welder: &Welder,
+    speed: TravelSpeed,
+    heat: Temperature,
+    sheet: Temperature,
+) -> Option<TemperatureDifference> {
+    welder.speed?;
+    let share = fusion::face_share(plastic(site.sheet.polymer), speed)?;
+    fusion::air_per_speed(share.nominal, heat, sheet, speed)
+}
+
+const fn plastic(polymer: Polymer) -> Plastic {
+    match polymer {
+        // A ketone ethylene ester sheet is a PVC alloy.
+        Polymer::Pvc | Polymer::Kee => PVC,
+        Polymer::Tpo => PP_BASED,
+    }
+}
