@@ -1,2 +1,6 @@
 //! All integration tests in one binary, one file a feature.
 #![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
+
+mod days;
+mod support;
+mod year;
