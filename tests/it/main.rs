@@ -2,5 +2,6 @@
 #![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
 
 mod days;
+mod speed_rule;
 mod support;
 mod year;
