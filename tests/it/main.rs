@@ -25,3 +25,9 @@ mod physics_sky;
 mod physics_sun;
 mod physics_surface;
 mod plan_output;
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
+
+mod days;
+mod speed_rule;
+mod support;
+mod year;
