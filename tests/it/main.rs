@@ -9,6 +9,7 @@ mod calendar_plan;
 mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
+mod days;
 mod house;
 mod number_table;
 mod physics_cord;
@@ -25,9 +26,6 @@ mod physics_sky;
 mod physics_sun;
 mod physics_surface;
 mod plan_output;
-#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
-
-mod days;
 mod speed_rule;
 mod support;
 mod year;
