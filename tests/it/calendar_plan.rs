@@ -3,7 +3,7 @@
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
 use fairseam::plan::{
     Advice, Cause, Checkpoint, DayPlan, Heats, Note, PlanWeather, Reason, Setting, ShiftSpan, Span,
-    Summary, Topic, Trial, Verdict,
+    Summary, Trial, Verdict,
 };
 use fairseam::render::ics::{self, Revised};
 use fairseam::site::Reminders;
@@ -34,6 +34,8 @@ pub(crate) fn full_range(welder: &str, speed: Option<f64>) -> Setting {
     let heats = [700.0, 800.0, 900.0, 1000.0, 1100.0].map(fahrenheit).to_vec();
     let kind = Heats::FullRange(WhyFullRange::NoRecord { carry_days: 7 });
     Setting {
+        expected_center: None,
+        heat_per_foot_per_minute: None,
         welder: welder.to_owned(),
         start_speed: speed,
         speed_before_clamp: None,
@@ -55,6 +57,9 @@ pub(crate) fn bracket(welder: &str, speed: Option<f64>) -> Setting {
 
 fn checkpoint(id: &str, time: DateTime<Utc>, cause: Cause, air: f64, speed: f64) -> Checkpoint {
     Checkpoint {
+        sheet: None,
+        center_shift: None,
+        likelihood: None,
         id: id.to_owned(),
         time,
         cause,
@@ -113,6 +118,9 @@ pub(crate) fn plan() -> DayPlan {
         shift: ShiftSpan { start: at(7, 0), end: at(15, 30), breaks: Vec::new() },
         weather: weather(),
         summary: Summary {
+            sheet: None,
+            dry: None,
+            tests: None,
             air_min: fahrenheit(53.1),
             air_max: fahrenheit(84.0),
             weldable: TimeDelta::minutes(465),
@@ -123,7 +131,10 @@ pub(crate) fn plan() -> DayPlan {
         spans: spans(),
         checkpoints: checkpoints(),
         notes: vec![Note::SpeedClamped { welder: "automatic 1".to_owned() }],
-        advice: vec![Advice { topic: Topic::Wind, key: "gust" }],
+        advice: vec![Advice::Gust],
+        stand_by: Vec::new(),
+        footage: None,
+        course: Vec::new(),
     }
 }
 
