@@ -29,3 +29,6 @@ mod plan_output;
 mod speed_rule;
 mod support;
 mod year;
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
+
+mod site_file;
