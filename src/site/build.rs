@@ -118,6 +118,21 @@ fn rules(rules: &Section, units: UnitSystem) -> Result<Rules, NoValue> {
         snow_hold: RainDepth::from_units(need!(rules.number("rules.snow_hold")), units),
         cold_care: Temperature::from_units(need!(rules.number("rules.cold_care")), units),
         gust_care: WindSpeed::from_units(need!(rules.number("rules.gust_care")), units),
+        wind_shield: WindSpeed::from_units(need!(rules.number("rules.wind_shield")), units),
+        wind_stop: WindSpeed::from_units(need!(rules.number("rules.wind_stop")), units),
+        thunder_hold_pct: need!(rules.number("rules.thunder_hold_pct")),
+        thunder_clear_minutes: need!(rules.whole("rules.thunder_clear_minutes")),
+        dew_margin: TemperatureDifference::from_units(need!(rules.number("rules.dew_margin")), units),
+        film_dry: RainDepth::from_units(need!(rules.number("rules.film_dry")), units),
+        heat_care: Temperature::from_units(need!(rules.number("rules.heat_care")), units),
+        seal_minutes: need!(rules.whole("rules.seal_minutes")),
+        sheet_shift_heat: rules
+            .number("rules.sheet_shift_heat")
+            .map(|heat| TemperatureDifference::from_units(heat, units)),
+        standby_pct: need!(rules.number("rules.standby_pct")),
+        footage_target: rules
+            .number("rules.footage_target")
+            .map(|length| Length::from_units(length, units)),
     })
 }
 

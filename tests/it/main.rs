@@ -26,9 +26,7 @@ mod physics_sky;
 mod physics_sun;
 mod physics_surface;
 mod plan_output;
+mod site_file;
 mod speed_rule;
 mod support;
 mod year;
-#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
-
-mod site_file;

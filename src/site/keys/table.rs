@@ -43,7 +43,10 @@ const MINUTES_OF_A_DAY: u32 = 1440;
 /// Defaults that are marked as common practice come from the trade and claim no published source.
 /// `rules.ambient_change`: Source: SanJoaquin02778, trial seams. `rules.max_hours_between`: Source:
 /// Nashua37950, trial seams. `rules.rain_hold` and `rules.snow_hold`: Source: NwsGlossary,
-/// measurable; the metric twin of rain: Source: WmoGuide8.
+/// measurable; the metric twin of rain: Source: WmoGuide8. `rules.wind_stop`: Source: Osha1926,
+/// 1926.968, the definition of high wind. `rules.thunder_clear_minutes`: Source: OshaNoaa3863.
+/// `rules.dew_margin`: Source: Iso8502, as coating guides cite it. `rules.heat_care`: Source:
+/// NWSbands, extreme caution.
 #[rustfmt::skip]
 pub const KEYS: &[Key] = &[
     key("name", Form::Text, Preset::Required, "what the crew calls the roof"),
@@ -92,6 +95,17 @@ pub const KEYS: &[Key] = &[
     key("rules.snow_hold", twin(Unit::Depth, (0.01, 40.0), (0.1, 1000.0)), twins(0.1, 1.0), "this depth of fresh snow is a hold: measurable snow"),
     key("rules.cold_care", twin(Unit::Temperature, (-40.0, 100.0), (-40.0, 40.0)), twins(40.0, 5.0), "air below this needs care; common practice"),
     key("rules.gust_care", twin(Unit::Wind, (1.0, 150.0), (0.5, 70.0)), twins(25.0, 11.0), "gusts of this and more need care; common practice"),
+    key("rules.wind_shield", twin(Unit::Wind, (1.0, 150.0), (0.5, 70.0)), twins(20.0, 9.0), "wind of this and more asks for a shield at the welder; common practice"),
+    key("rules.wind_stop", twin(Unit::Wind, (1.0, 150.0), (0.5, 70.0)), twins(40.0, 18.0), "wind or a gust of this is a hold"),
+    key("rules.thunder_hold_pct", number(Unit::Percent, 1.0, 100.0), twins(30.0, 30.0), "a chance of thunder of this is a hold, as is thunder that the source names; common practice"),
+    key("rules.thunder_clear_minutes", Form::Whole(Unit::Minutes, 0, 240), Preset::Whole(30), "the hold lasts this long after the last hour with thunder"),
+    key("rules.dew_margin", twin(Unit::TemperatureDifference, (0.0, 20.0), (0.0, 11.0)), twins(5.4, 3.0), "a sheet less than this above the dew point needs care"),
+    key("rules.film_dry", twin(Unit::Depth, (0.0, 0.04), (0.0, 1.0)), twins(0.0008, 0.02), "more water than this on the sheet is a hold: what a wipe takes off; an assumption"),
+    key("rules.heat_care", twin(Unit::Temperature, (70.0, 140.0), (21.0, 60.0)), twins(90.0, 32.0), "a heat index of this and more needs care"),
+    key("rules.seal_minutes", Form::Whole(Unit::Minutes, 0, 480), Preset::Whole(45), "what is open must be sealed this long before rain; common practice"),
+    key("rules.sheet_shift_heat", twin(Unit::TemperatureDifference, (1.0, 500.0), (0.5, 280.0)), Preset::Absent, "test again when the middle of the window has moved this far with the sheet; half the smallest heat step where it is not given"),
+    key("rules.standby_pct", number(Unit::Percent, 1.0, 100.0), twins(35.0, 35.0), "a test that is this likely and not in the plan is shown as a stand-by"),
+    key("rules.footage_target", twin(Unit::Length, (1.0, 100_000.0), (0.3, 30_000.0)), Preset::Absent, "seam to be laid in the shift"),
     key("weather.source", Form::Choice(&["auto", "nws", "met-norway", "open-meteo", "file"]), Preset::Word("auto"), "auto: the NWS inside its coverage, else MET Norway"),
     key("weather.contact", Form::Contact, Preset::Absent, "goes into the User-Agent, which two of the services require"),
     key("weather.path", Form::Path, Preset::Absent, "the forecast file, for source = \"file\"; also --forecast"),

@@ -37,6 +37,8 @@ pub enum Unit {
     Awg,
     /// A share of one.
     Share,
+    /// A share of a hundred.
+    Percent,
 }
 
 /// The range of a number, both ends allowed.
@@ -67,6 +69,7 @@ impl Unit {
             Self::SquareMillimeters => "mm²",
             Self::Awg => "AWG",
             Self::Share => "",
+            Self::Percent => "%",
         }
     }
 
