@@ -181,6 +181,8 @@ fn read_head(stream: &mut TcpStream) -> Option<String> {
     let mut byte = [0];
     while !head.ends_with(b"\r\n\r\n") {
         match stream.read(&mut byte) {
+            // A TLS handshake begins with 22: nothing that this server could answer.
+            Ok(1) if head.is_empty() && byte[0] == 22 => return None,
             Ok(1) => head.push(byte[0]),
             _ => return None,
         }

@@ -3,6 +3,7 @@
 mod desk;
 mod file;
 mod nws;
+mod question;
 mod single;
 mod zone;
 
