@@ -160,7 +160,8 @@ impl Layout {
 
     fn time(&self, record: &csv::StringRecord, line: u64) -> Result<DateTime<Utc>, ParseError> {
         let text = record.get(self.time).unwrap_or_default().trim();
-        let without_offset = |format| NaiveDateTime::parse_from_str(text, format).ok();
+        let without_offset =
+            |format| NaiveDateTime::parse_from_str(text.trim_end_matches('Z'), format).ok();
         DateTime::parse_from_rfc3339(text)
             .map(|at| at.to_utc())
             .ok()

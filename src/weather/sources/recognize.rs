@@ -46,7 +46,7 @@ struct ProbeProperties {
 /// Tells a body's shape by its content.
 ///
 /// # Errors
-/// [`ParseError::Unrecognized`] for anything else, and what [`json`] says of a broken text.
+/// [`ParseError::Unrecognized`] for anything else, and what is wrong with a broken text.
 pub fn shape(body: &[u8]) -> Result<Shape, ParseError> {
     let start = json::without_mark(body).trim_ascii_start();
     match start.first() {

@@ -4,6 +4,7 @@
 //! wind hold at `t`. The reply is read by its own `hourly_units`, whatever was asked for.
 
 mod parse;
+mod table;
 mod url;
 mod wire;
 

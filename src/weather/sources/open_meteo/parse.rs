@@ -1,13 +1,13 @@
 //! From the reply to the hourly series.
 
-use chrono::{DateTime, Datelike, NaiveDateTime, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 
-use super::wire::{self, Hourly, Reply, Stamp, Variable};
+use super::table::Table;
+use super::wire::{self, Hourly, Reply, Stamp};
 use super::{ATTRIBUTION, EXPECTED};
-use crate::weather::sources::measure::{Channel, Kind};
 use crate::weather::sources::{ParseError, json, stamps};
-use crate::weather::{Forecast, Hour, HourSum, Provenance};
+use crate::weather::{Forecast, Provenance};
 
 /// Reads a forecast reply, of one place or, from several, of the first.
 ///
@@ -26,7 +26,7 @@ pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast
     if times.is_empty() {
         return Err(ParseError::Missing { expected: "at least one hour".to_owned(), place });
     }
-    let table = Table::new(&reply, hourly, &times)?;
+    let table = Table::new(&reply, hourly)?;
     let mut rows = Vec::with_capacity(times.len() * 2);
     for (index, &time) in times.iter().enumerate() {
         table.read(index, time, &mut rows)?;
@@ -73,6 +73,7 @@ fn times(reply: &Reply, hourly: &Hourly) -> Result<Vec<DateTime<Utc>>, ParseErro
         expected: "`hourly.time`".to_owned(),
         place: EXPECTED,
     })?;
+    check_lengths(hourly, stamps.len())?;
     let times = stamps.iter().map(|stamp| instant(reply, stamp)).collect::<Result<Vec<_>, _>>()?;
     stamps::check_hourly("hourly.time", &times)?;
     Ok(times)
@@ -111,140 +112,6 @@ fn unreadable(found: String) -> ParseError {
     }
 }
 
-/// One variable: its numbers and their unit.
-struct Series<'a> {
-    values: &'a [Option<f64>],
-    channel: Channel,
-}
-
-/// The variables of the reply that a forecast is made of.
-struct Table<'a> {
-    air: Option<Series<'a>>,
-    dew_point: Option<Series<'a>>,
-    humidity: Option<Series<'a>>,
-    wind: Option<Series<'a>>,
-    cloud_cover: Option<Series<'a>>,
-    surface_pressure: Option<Series<'a>>,
-    sea_level_pressure: Option<Series<'a>>,
-    code: Option<&'a [Option<f64>]>,
-    rain: Option<Series<'a>>,
-    snow: Option<Series<'a>>,
-    gust: Option<Series<'a>>,
-    shortwave: Option<Series<'a>>,
-    probability: Option<Series<'a>>,
-}
-
-impl<'a> Table<'a> {
-    fn new(
-        reply: &'a Reply,
-        hourly: &'a Hourly,
-        times: &[DateTime<Utc>],
-    ) -> Result<Self, ParseError> {
-        check_lengths(hourly, times.len())?;
-        let model = model_of(hourly)?;
-        let get = |variable: &Variable, kind: Kind| -> Result<Option<Series<'a>>, ParseError> {
-            let Some((key, values)) = find(hourly, variable, model) else { return Ok(None) };
-            let unit = reply.hourly_units.get(key).map(String::as_str);
-            // A variable that the model does not offer: unit "undefined", every value null.
-            if values.iter().all(Option::is_none) {
-                return Ok(None);
-            }
-            let channel = Channel::new(kind, key, unit.unwrap_or("none given"))?;
-            Ok(Some(Series { values, channel }))
-        };
-        Ok(Self {
-            air: get(&wire::TEMPERATURE, Kind::Air)?,
-            dew_point: get(&wire::DEW_POINT, Kind::DewPoint)?,
-            humidity: get(&wire::HUMIDITY, Kind::Percent)?,
-            wind: get(&wire::WIND, Kind::Wind)?,
-            cloud_cover: get(&wire::CLOUD_COVER, Kind::Percent)?,
-            surface_pressure: get(&wire::SURFACE_PRESSURE, Kind::SurfacePressure)?,
-            sea_level_pressure: get(&wire::SEA_LEVEL_PRESSURE, Kind::SeaLevelPressure)?,
-            code: find(hourly, &wire::WEATHER_CODE, model).map(|(_, values)| values),
-            rain: get(&wire::PRECIPITATION, Kind::RainOfAnHour)?,
-            snow: get(&wire::SNOWFALL, Kind::Snow)?,
-            gust: get(&wire::GUST, Kind::Wind)?,
-            shortwave: get(&wire::SHORTWAVE, Kind::Shortwave)?,
-            probability: get(&wire::PRECIPITATION_PROBABILITY, Kind::Percent)?,
-        })
-    }
-
-    /// Adds what is stamped `time`: the instants to that hour, the sums to the hour before it.
-    fn read(
-        &self,
-        index: usize,
-        time: DateTime<Utc>,
-        rows: &mut Vec<Hour>,
-    ) -> Result<(), ParseError> {
-        let number = |series: &Option<Series<'_>>| read(series.as_ref(), index, time);
-        rows.push(Hour {
-            air: temperature(self.air.as_ref(), index, time)?,
-            dew_point: temperature(self.dew_point.as_ref(), index, time)?,
-            humidity_pct: number(&self.humidity)?,
-            wind: wind(self.wind.as_ref(), index, time)?,
-            cloud_cover_pct: number(&self.cloud_cover)?,
-            surface_pressure_hpa: number(&self.surface_pressure)?,
-            sea_level_pressure_hpa: number(&self.sea_level_pressure)?,
-            thunder_named: self.code.and_then(|codes| names_thunder(*codes.get(index)?)),
-            ..Hour::unknown(time)
-        });
-        let hour_before = Hour {
-            rain: sum(self.rain.as_ref(), index, time)?,
-            snow: sum(self.snow.as_ref(), index, time)?,
-            gust: wind(self.gust.as_ref(), index, time)?,
-            shortwave_w_m2: number(&self.shortwave)?,
-            precipitation_probability_pct: number(&self.probability)?,
-            ..Hour::unknown(time - TimeDelta::hours(1))
-        };
-        if hour_before != Hour::unknown(hour_before.time) {
-            rows.push(hour_before);
-        }
-        Ok(())
-    }
-}
-
-fn value(series: &Series<'_>, index: usize) -> Option<f64> {
-    series.values.get(index).copied().flatten()
-}
-
-fn read(
-    series: Option<&Series<'_>>,
-    index: usize,
-    at: DateTime<Utc>,
-) -> Result<Option<f64>, ParseError> {
-    series.map_or(Ok(None), |series| series.channel.read(value(series, index), at))
-}
-
-fn temperature(
-    series: Option<&Series<'_>>,
-    index: usize,
-    at: DateTime<Utc>,
-) -> Result<Option<crate::units::Temperature>, ParseError> {
-    series.map_or(Ok(None), |series| series.channel.temperature(value(series, index), at))
-}
-
-fn wind(
-    series: Option<&Series<'_>>,
-    index: usize,
-    at: DateTime<Utc>,
-) -> Result<Option<crate::units::WindSpeed>, ParseError> {
-    series.map_or(Ok(None), |series| series.channel.wind(value(series, index), at))
-}
-
-fn sum(
-    series: Option<&Series<'_>>,
-    index: usize,
-    at: DateTime<Utc>,
-) -> Result<Option<HourSum>, ParseError> {
-    let depth = series.map_or(Ok(None), |series| series.channel.depth(value(series, index), at))?;
-    Ok(depth.map(HourSum::of_one_hour))
-}
-
-/// WMO 4677, codes 95 to 99, of which the service uses 95, 96 and 99: thunderstorm.
-fn names_thunder(code: Option<f64>) -> Option<bool> {
-    code.map(|code| (95.0..=99.0).contains(&code))
-}
-
 fn check_lengths(hourly: &Hourly, expected: usize) -> Result<(), ParseError> {
     match hourly.series.iter().find(|(_, values)| values.len() != expected) {
         None => Ok(()),
@@ -255,33 +122,4 @@ fn check_lengths(hourly: &Hourly, expected: usize) -> Result<(), ParseError> {
             second_length: values.len(),
         }),
     }
-}
-
-/// The ending that the keys of one model share, empty where one model was asked for: that of the
-/// first temperatures with a value. Members of an ensemble and earlier runs are not the forecast.
-fn model_of(hourly: &Hourly) -> Result<&str, ParseError> {
-    hourly
-        .series
-        .iter()
-        .filter(|(_, values)| values.iter().any(Option::is_some))
-        .filter_map(|(key, _)| wire::TEMPERATURE.suffix_in(key))
-        .find(|suffix| !suffix.starts_with("_member") && !suffix.starts_with("_previous_day"))
-        .ok_or_else(|| ParseError::Missing {
-            expected: "a temperature (`temperature_2m`)".to_owned(),
-            place: "the reply's `hourly`",
-        })
-}
-
-/// The variable under the model's ending, else without one, which a reply of one model has.
-fn find<'a>(
-    hourly: &'a Hourly,
-    variable: &Variable,
-    model: &str,
-) -> Option<(&'a str, &'a [Option<f64>])> {
-    let with = |suffix: &str| {
-        let found =
-            hourly.series.iter().find(|(key, _)| variable.suffix_in(key) == Some(suffix))?;
-        Some((found.0.as_str(), found.1.as_slice()))
-    };
-    with(model).or_else(|| with(""))
 }
