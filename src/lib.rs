@@ -15,7 +15,7 @@
 //!
 //! `units`, `physics`, `testweld` and `plan` take no clock, no network and no file.
 
-//pub mod cli;
+pub mod cli;
 pub mod physics;
 pub mod plan;
 pub mod render;

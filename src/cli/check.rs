@@ -6,9 +6,9 @@ use super::arguments::CheckArguments;
 use super::clock;
 use super::folders::Folders;
 use super::outcome::print;
-use super::shell;
+use super::shell::{self, SiteWeather};
 use crate::site;
-use crate::weather::{Answer, Field};
+use crate::weather::Field;
 
 /// Shows every rule in force, then tries the weather source.
 pub(super) fn run(arguments: &CheckArguments) -> anyhow::Result<()> {
@@ -16,24 +16,27 @@ pub(super) fn run(arguments: &CheckArguments) -> anyhow::Result<()> {
     let loaded = shell::load_site(&arguments.site)?;
     print(&site::rules_in_force(&loaded))?;
     let folders = Folders::locate()?;
-    let answer =
-        shell::forecast(&loaded.site, &arguments.site, &arguments.forecast, &folders, now)
-            .context("the site file is sound, but its weather source gives no forecast")?;
-    print(&weather_report(&loaded, &answer)?)
+    let weather = shell::weather(&loaded.site, &arguments.site, &arguments.forecast, &folders, now)
+        .context("the site file is sound, but its weather source gives no forecast")?;
+    print(&weather_report(&weather))
 }
 
-fn weather_report(loaded: &site::Loaded, answer: &Answer) -> anyhow::Result<String> {
-    let zone = shell::time_zone(&loaded.site, answer)?;
-    let forecast = &answer.forecast;
+fn weather_report(weather: &SiteWeather) -> String {
+    let SiteWeather { forecast, time_zone: zone } = weather;
     let hours = forecast.hours();
     let air = || hours.iter().filter(|hour| hour.air.is_some());
     let show = |at: chrono::DateTime<chrono::Utc>| {
-        at.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()
+        at.with_timezone(zone).format("%Y-%m-%d %H:%M").to_string()
     };
     let (first, last) = (air().next(), air().next_back());
     let covers = match (first, last) {
         (Some(first), Some(last)) => {
-            format!("air for {} hours from {} to {}", air().count(), show(first.time), show(last.time))
+            format!(
+                "air for {} hours from {} to {}",
+                air().count(),
+                show(first.time),
+                show(last.time)
+            )
         }
         _ => "no air temperature".to_owned(),
     };
@@ -45,10 +48,9 @@ fn weather_report(loaded: &site::Loaded, answer: &Answer) -> anyhow::Result<Stri
     let missing = if missing.is_empty() { "nothing".to_owned() } else { missing.join(", ") };
     let provenance = &forecast.provenance;
     let stale = if provenance.stale { "  stale: the service could not be asked\n" } else { "" };
-    Ok(format!(
+    format!(
         "\nWeather source {source}\n{stale}  {covers} ({zone})\n  not in it: {missing}\n  {credit}\n",
         source = provenance.source,
         credit = provenance.attribution,
-    ))
+    )
 }
-

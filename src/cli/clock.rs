@@ -7,7 +7,7 @@ use chrono::{DateTime, Utc};
 ///
 /// # Errors
 /// When `FAIRSEAM_NOW` is set and is no RFC 3339 time.
-pub fn now() -> anyhow::Result<DateTime<Utc>> {
+pub(super) fn now() -> anyhow::Result<DateTime<Utc>> {
     match std::env::var("FAIRSEAM_NOW") {
         Ok(text) => parse(&text),
         #[expect(clippy::disallowed_methods, reason = "this is the place")]

@@ -7,11 +7,11 @@ use etcetera::BaseStrategy;
 
 /// Data that must last and data that can be fetched again.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Folders {
+pub(super) struct Folders {
     /// Published calendars, the test-weld book.
-    pub data: PathBuf,
+    pub(super) data: PathBuf,
     /// Forecasts as the services sent them.
-    pub cache: PathBuf,
+    pub(super) cache: PathBuf,
 }
 
 impl Folders {
@@ -19,7 +19,7 @@ impl Folders {
     ///
     /// # Errors
     /// When neither `FAIRSEAM_HOME` nor a home folder is known.
-    pub fn locate() -> anyhow::Result<Self> {
+    pub(super) fn locate() -> anyhow::Result<Self> {
         if let Some(home) = std::env::var_os("FAIRSEAM_HOME").filter(|home| !home.is_empty()) {
             let home = PathBuf::from(home);
             return Ok(Self { cache: home.join("cache"), data: home });

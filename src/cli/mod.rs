@@ -7,9 +7,9 @@ mod calendar_file;
 mod check;
 mod clock;
 mod folders;
+mod outcome;
 mod plan;
 mod shell;
-mod outcome;
 
 use std::process::ExitCode;
 

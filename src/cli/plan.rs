@@ -44,11 +44,10 @@ fn plan(
     folders: &Folders,
     now: DateTime<Utc>,
 ) -> anyhow::Result<DayPlan> {
-    let answer = shell::forecast(site, &arguments.site, &arguments.forecast, folders, now)?;
-    let time_zone = shell::time_zone(site, &answer)?;
+    let weather = shell::weather(site, &arguments.site, &arguments.forecast, folders, now)?;
+    let time_zone = weather.time_zone;
     let date = shell::date_of(arguments.date, now, time_zone)?;
-    let forecast = &answer.forecast;
-    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?)
+    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast: &weather.forecast, earlier })?)
 }
 
 /// The center given on the command line, held against the welders it is meant for.
@@ -113,7 +112,10 @@ fn check_by_hand(
         })?;
         let speed = TravelSpeed::from_units(typed, site.units);
         if !typed.is_finite() || !speed.clamp(slowest, fastest).same_as(speed) {
-            bail!("`--center-speed` is {typed} {unit}; expected a speed of {} {range}", welder.name);
+            bail!(
+                "`--center-speed` is {typed} {unit}; expected a speed of {} {range}",
+                welder.name
+            );
         }
     }
     Ok(())

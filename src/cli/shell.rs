@@ -10,7 +10,7 @@ use super::arguments::{Day, ForecastArguments};
 use super::folders::Folders;
 use super::outcome::say;
 use crate::site::{self, Loaded, Site, SourceName};
-use crate::weather::{self, Answer, Patience, Place, Request, Source, SourceSettings};
+use crate::weather::{self, Forecast, Patience, Place, Request, Source, SourceSettings};
 
 /// Reads and validates a site file.
 ///
@@ -27,8 +27,8 @@ pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
             site::MAX_BYTES
         );
     }
-    let bytes = std::fs::read(path)
-        .with_context(|| format!("the site file `{name}` cannot be read"))?;
+    let bytes =
+        std::fs::read(path).with_context(|| format!("the site file `{name}` cannot be read"))?;
     let text = String::from_utf8(bytes).map_err(|error| {
         let line = 1 + error.as_bytes()[..error.utf8_error().valid_up_to()]
             .iter()
@@ -39,46 +39,52 @@ pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
     Ok(site::load(&text, &name.to_string())?)
 }
 
-/// The forecast for a site, from its source or from the file given instead.
+/// The weather of a site and the zone of its shift.
+pub(super) struct SiteWeather {
+    pub(super) forecast: Forecast,
+    pub(super) time_zone: Tz,
+}
+
+/// The forecast for a site, from its source or from the file given instead, and the zone: the
+/// site's own, or else the one that the source tells.
 ///
 /// # Errors
-/// When there is none to be had.
-pub(super) fn forecast(
+/// When there is no forecast to be had, or nobody tells the zone.
+pub(super) fn weather(
     site: &Site,
     site_file: &Path,
     arguments: &ForecastArguments,
     folders: &Folders,
     now: DateTime<Utc>,
-) -> anyhow::Result<Answer> {
+) -> anyhow::Result<SiteWeather> {
     let settings = settings(site, site_file, arguments);
-    let place = place(site);
     let request = Request {
-        place: &place,
+        place: place(site),
         settings: &settings,
         now,
         cache_dir: &folders.cache,
         offline: arguments.offline,
         patience: Patience::default(),
     };
-    let answer = block_on(weather::forecast_for(&request))??;
-    for warning in &answer.warnings {
-        say(&format!("note: {warning}"));
-    }
-    Ok(answer)
-}
-
-/// The zone of the shift: the site's own, or else what the weather source tells.
-///
-/// # Errors
-/// When nobody tells it.
-pub(super) fn time_zone(site: &Site, answer: &Answer) -> anyhow::Result<Tz> {
-    site.time_zone.or(answer.forecast.provenance.time_zone).ok_or_else(|| {
-        anyhow!(
-            "the site file has no `time_zone` and {} does not tell it; add one such as \
-             `time_zone = \"America/New_York\"`",
-            answer.forecast.provenance.source
-        )
-    })
+    block_on(async {
+        let answer = weather::forecast_for(&request).await?;
+        for warning in &answer.warnings {
+            say(&format!("note: {warning}"));
+        }
+        let told = site.time_zone.or(answer.forecast.provenance.time_zone);
+        let time_zone = match told {
+            Some(zone) => Some(zone),
+            None => weather::time_zone_for(&request).await?,
+        };
+        let time_zone = time_zone.ok_or_else(|| {
+            anyhow!(
+                "the site file has no `time_zone` and {} does not tell it; add one such as \
+                 `time_zone = \"America/New_York\"`",
+                answer.forecast.provenance.source
+            )
+        })?;
+        Ok(SiteWeather { forecast: answer.forecast, time_zone })
+    })?
 }
 
 /// The date of a day as typed, on the site's clock.

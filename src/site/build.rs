@@ -122,7 +122,10 @@ fn rules(rules: &Section, units: UnitSystem) -> Result<Rules, NoValue> {
         wind_stop: WindSpeed::from_units(need!(rules.number("rules.wind_stop")), units),
         thunder_hold_pct: need!(rules.number("rules.thunder_hold_pct")),
         thunder_clear_minutes: need!(rules.whole("rules.thunder_clear_minutes")),
-        dew_margin: TemperatureDifference::from_units(need!(rules.number("rules.dew_margin")), units),
+        dew_margin: TemperatureDifference::from_units(
+            need!(rules.number("rules.dew_margin")),
+            units,
+        ),
         film_dry: RainDepth::from_units(need!(rules.number("rules.film_dry")), units),
         heat_care: Temperature::from_units(need!(rules.number("rules.heat_care")), units),
         seal_minutes: need!(rules.whole("rules.seal_minutes")),

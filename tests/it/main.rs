@@ -29,9 +29,6 @@ mod plan_output;
 mod site_file;
 mod speed_rule;
 mod support;
-mod year;
-#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
-
 mod weather_asking;
 mod weather_choice;
 mod weather_client;
@@ -42,3 +39,4 @@ mod weather_parse_nws;
 mod weather_parse_open_meteo;
 mod weather_server;
 mod weather_trouble;
+mod year;

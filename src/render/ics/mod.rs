@@ -1,6 +1,6 @@
 //! iCalendar output: what rings on the crew's phones.
 //!
-//! [`entries`] says what the day's events are, [`crate::store::revise`] says what has
+//! [`entries`] says what the day's events are, `revise` in the store says what has
 //! changed in them since they were last published, [`calendar`] writes the file. All three are
 //! pure: the same arguments give the same bytes.
 
