@@ -41,9 +41,11 @@ const MINUTES_OF_A_DAY: u32 = 1440;
 /// Every key of the site file.
 ///
 /// Defaults that are marked as common practice come from the trade and claim no published source.
-/// `rules.ambient_change`: Source: SanJoaquin02778, trial seams. `rules.max_hours_between`: Source:
-/// Nashua37950, trial seams. `rules.rain_hold` and `rules.snow_hold`: Source: NwsGlossary,
-/// measurable; the metric twin of rain: Source: WmoGuide8.
+///
+/// - `rules.ambient_change`: Source: SanJoaquin02778, trial seams.
+/// - `rules.max_hours_between`: Source: Nashua37950, trial seams.
+/// - `rules.rain_hold`, `rules.snow_hold`: Source: NwsGlossary, "measurable".
+/// - `rules.rain_hold` on a metric site: Source: WmoGuide8, chapter 6.
 #[rustfmt::skip]
 pub const KEYS: &[Key] = &[
     key("name", Form::Text, Preset::Required, "what the crew calls the roof"),
