@@ -20,22 +20,32 @@ impl<'a> Document<'a> {
     /// Reads what can be read. Nesting is limited by the TOML reader.
     pub(super) fn parse(lines: &Lines<'_>, text: &'a str) -> Self {
         let (root, errors) = DeTable::parse_recoverable(text);
+        let is_open = errors.iter().any(|error| {
+            let message = error.message();
+            message.contains("unclosed inline table")
+                || message.contains("unclosed array") && !message.contains("unclosed array table")
+        });
         let mut errors: Vec<Broken> = errors
             .into_iter()
             .map(|error| {
                 let line = lines.number(&error.span().unwrap_or_default());
-                Broken { line, derails: derails(lines, line, &error), error }
+                Broken { line, reach: reach(lines.text(line), error.message(), is_open), error }
             })
             .collect();
-        // Of one line, what derails comes first: it says more.
+        // Of one line, what reaches furthest comes first: it says most.
         errors.sort_by_key(|broken| {
-            (broken.line, !broken.derails, broken.error.span().unwrap_or_default().start)
+            let start = broken.error.span().unwrap_or_default().start;
+            (broken.line, std::cmp::Reverse(broken.reach), start)
         });
         errors.dedup_by_key(|broken| broken.line);
-        let derailed = errors.iter().position(|broken| broken.derails);
-        let trusted_below = derailed.map_or(usize::MAX, |index| errors[index].line);
-        // What follows an unclosed bracket is noise.
-        errors.truncate(derailed.map_or(errors.len(), |index| index + 1));
+        let trusted_below = errors
+            .iter()
+            .find(|broken| broken.reach > Reach::Line)
+            .map_or(usize::MAX, |broken| broken.line);
+        // What follows an open bracket is noise.
+        if let Some(open) = errors.iter().position(|broken| broken.reach == Reach::Rest) {
+            errors.truncate(open + 1);
+        }
         let faults = errors.iter().map(|broken| fault(lines, broken)).collect();
         Self { root, faults, trusted_below }
     }
@@ -45,18 +55,38 @@ impl<'a> Document<'a> {
 struct Broken {
     line: usize,
     error: Error,
-    derails: bool,
+    reach: Reach,
 }
 
-/// Whether an error may change the meaning of the lines after it: a list or a table left open, a
-/// header that cannot be read.
-fn derails(lines: &Lines<'_>, line: usize, error: &Error) -> bool {
-    let message = error.message();
-    if message.starts_with("duplicate key") {
-        return false;
+/// How far the harm of an error goes.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Reach {
+    /// It stays on its line.
+    Line,
+    /// A header cannot be read: what follows may have landed in another table.
+    Table,
+    /// A bracket or quotes are open: what follows was read as part of something else.
+    Rest,
+}
+
+/// `is_open`: somewhere in the file a list or an inline table is not closed.
+fn reach(line: &str, message: &str, is_open: bool) -> Reach {
+    let is_duplicate = message.starts_with("duplicate key");
+    let in_list = ["array", "inline table", "element"].iter().any(|sign| message.contains(sign))
+        && !message.contains("array table");
+    let swallows = message.contains("multi-line") || message.contains("recurse");
+    if swallows || (is_open && (in_list || (is_header(line) && !is_duplicate))) {
+        Reach::Rest
+    } else if line.starts_with('[') && !is_duplicate {
+        Reach::Table
+    } else {
+        Reach::Line
     }
-    ["array", "table", "multi-line", "recurse"].iter().any(|sign| message.contains(sign))
-        || lines.text(line).starts_with('[')
+}
+
+/// Whether a line looks like a header that is complete.
+fn is_header(line: &str) -> bool {
+    line.starts_with('[') && line.contains(']')
 }
 
 fn fault(lines: &Lines<'_>, broken: &Broken) -> Fault {
@@ -73,7 +103,7 @@ fn fault(lines: &Lines<'_>, broken: &Broken) -> Fault {
         format!("{subject} gives again what stands further up; expected every key and table once")
     } else {
         let said = plain_words(message);
-        let hint = if broken.derails && !text.starts_with('[') {
+        let hint = if broken.reach == Reach::Rest {
             " (look further up too for a bracket or quotes left open)"
         } else {
             ""

@@ -41,12 +41,15 @@ const MINUTES_OF_A_DAY: u32 = 1440;
 /// Every key of the site file.
 ///
 /// Defaults that are marked as common practice come from the trade and claim no published source.
-/// `rules.ambient_change`: Source: SanJoaquin02778, trial seams. `rules.max_hours_between`: Source:
-/// Nashua37950, trial seams. `rules.rain_hold` and `rules.snow_hold`: Source: NwsGlossary,
-/// measurable; the metric twin of rain: Source: WmoGuide8. `rules.wind_stop`: Source: Osha1926,
-/// 1926.968, the definition of high wind. `rules.thunder_clear_minutes`: Source: OshaNoaa3863.
-/// `rules.dew_margin`: Source: Iso8502, as coating guides cite it. `rules.heat_care`: Source:
-/// NWSbands, extreme caution.
+///
+/// - `rules.ambient_change`: Source: SanJoaquin02778, trial seams.
+/// - `rules.max_hours_between`: Source: Nashua37950, trial seams.
+/// - `rules.rain_hold`, `rules.snow_hold`: Source: NwsGlossary, "measurable".
+/// - `rules.rain_hold` on a metric site: Source: WmoGuide8, chapter 6.
+/// - `rules.wind_stop`: Source: Osha1926, 1926.968, the definition of high wind.
+/// - `rules.thunder_clear_minutes`: Source: OshaNoaa3863.
+/// - `rules.dew_margin`: Source: Iso8502, as coating guides cite it.
+/// - `rules.heat_care`: Source: NWSbands, extreme caution.
 #[rustfmt::skip]
 pub const KEYS: &[Key] = &[
     key("name", Form::Text, Preset::Required, "what the crew calls the roof"),

@@ -156,6 +156,30 @@ fn a_line_that_is_no_toml_hides_no_fault_on_other_lines() {
 }
 
 #[test]
+fn a_header_that_cannot_be_read_hides_no_other_line_that_is_no_toml() {
+    let text = changed("[sheet]", "[sheet").replace("\"one\"", "\"one");
+    let lines: Vec<_> = faults(&text).faults().iter().map(|fault| fault.line).collect();
+    assert_eq!(lines, [7, 11]);
+}
+
+#[test]
+fn a_list_left_open_is_told_once_where_it_is_noticed() {
+    for (open, noticed) in [
+        ("workdays = [\"mon\", \"tue\"", 6),
+        ("breaks = [\n{ start = \"09:30\", minutes = 15 },", 7),
+    ] {
+        let told = faults(&with("[shift]", open));
+        let lines: Vec<_> = told.faults().iter().map(|fault| fault.line).collect();
+        assert_eq!(lines, [noticed], "{told}");
+        assert!(told.to_string().contains("look further up too"), "{told}");
+    }
+    // At the end of a table the next header is what cannot stand in a list.
+    let told = faults(&changed("[sheet]", "breaks = [\n[sheet]")).to_string();
+    assert!(told.starts_with("site.toml:8: "), "{told}");
+    assert!(told.contains("look further up too"), "{told}");
+}
+
+#[test]
 fn a_site_without_welders_is_no_site() {
     let (above, _) = SHORTEST.split_once("[[welders]]").unwrap();
     assert_eq!(
