@@ -123,7 +123,7 @@ impl Film {
 
 /// What the air takes from this sheet while it is wet, mm/h; negative where dew or frost settles.
 ///
-/// Source: see [`exchange`]. `None` where a value of the weather is outside its range.
+/// By [`exchange`], whose sources hold. `None` where a value of the weather is outside its range.
 pub fn evaporation_mm_per_h(sheet: &FilmSheet, weather: &FilmWeather) -> Option<f64> {
     exchange(&wet_sheet(sheet, weather)?).map(|exchange| exchange.evaporation_mm_per_h)
 }

@@ -44,7 +44,7 @@ pub fn saturation_over_ice_hpa(at: Temperature) -> Option<f64> {
 
 /// Slope of the saturation curve over water, in hPa/K.
 ///
-/// Source: the derivative of AlduchovEskridge1996, eq. 21. `None` outside -80 to 100 °C.
+/// Source: AlduchovEskridge1996, eq. 21, its derivative. `None` outside -80 to 100 °C.
 pub fn saturation_slope_hpa_per_k(at: Temperature) -> Option<f64> {
     RANGE_C.contains(&at.celsius()).then(|| WATER.slope_hpa_per_k(at.celsius()))
 }

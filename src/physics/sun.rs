@@ -35,7 +35,7 @@ pub enum Line {
     /// Sunrise and sunset: 50 arc minutes below the level horizon, for the sun's upper rim and the
     /// air's refraction. Source: USNO2024, "Rise, Set, and Twilight Definitions".
     Horizon,
-    /// Begin and end of civil twilight: 6° below the horizon. Source: as for `Horizon`.
+    /// Begin and end of civil twilight: 6° below the horizon. Its source is that of `Horizon`.
     CivilTwilight,
 }
 

@@ -20,7 +20,7 @@ const AUTOMATIC_WELDER_WATTS: f64 = 10_000.0;
 const NIGHT: TimeDelta = TimeDelta::hours(16);
 /// Steps in which the dusk is looked for.
 const DUSK_STEP: TimeDelta = TimeDelta::minutes(5);
-/// End of civil twilight. Source: UsnoTwilight.
+/// End of civil twilight. Source: USNO2024.
 const CIVIL_TWILIGHT_DEG: f64 = -6.0;
 
 /// A day as far as advice depends on it.

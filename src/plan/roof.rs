@@ -16,7 +16,7 @@ use crate::site::{Color, Site};
 use crate::units::{Length, RainDepth, Temperature, TemperatureDifference, WindSpeed};
 use crate::weather::{Forecast, Hour, floor_hour};
 
-/// Steps of the film's run. Source: the bucket of `physics::drying` is made for ten at most.
+/// Steps of the film's run. By the bucket of `physics::drying` is made for ten at most.
 const FILM_STEP_MINUTES: i64 = 5;
 /// How long before the shift the film's run begins: from the evening before.
 const FILM_RUN_UP: TimeDelta = TimeDelta::hours(14);

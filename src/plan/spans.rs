@@ -12,7 +12,7 @@ use crate::site::Rules;
 use crate::units::WindSpeed;
 use crate::weather::{Forecast, Hour, HourSum};
 
-/// Elevation of the sun's center at the end of civil twilight. Source: UsnoTwilight.
+/// Elevation of the sun's center at the end of civil twilight. Source: USNO2024.
 const CIVIL_TWILIGHT_DEG: f64 = -6.0;
 
 /// The judgment on one minute.
@@ -37,9 +37,11 @@ impl Judge<'_> {
         let hour = self.forecast.hour_of(moment.time);
         let film = film_at(self.film, moment.time);
         let blow = hour.and_then(strongest);
-        let wet_sheet = self.wet_sheet(film);
+        let falling = hour.and_then(|hour| self.falling(hour));
+        // While it rains nobody needs to be told that the sheet is wet.
+        let wet_sheet = self.wet_sheet(film).filter(|_| falling.is_none());
         let hold: Vec<Reason> = [
-            hour.and_then(|hour| self.falling(hour)),
+            falling,
             self.thunder(moment.time),
             wet_sheet,
             blow.filter(|blow| blow.reaches(self.rules.wind_stop))
@@ -50,7 +52,8 @@ impl Judge<'_> {
         .collect();
         let verdict_of_hold = if hold.is_empty() { Verdict::Weld } else { Verdict::Hold };
         let mut reasons = hold;
-        reasons.extend(self.care(moment, blow, wet_sheet.is_some()));
+        let wet = falling.or(wet_sheet).is_some();
+        reasons.extend(self.care(moment, blow, wet));
         let verdict = if verdict_of_hold == Verdict::Weld && !reasons.is_empty() {
             Verdict::Care
         } else {
@@ -63,7 +66,7 @@ impl Judge<'_> {
         &self,
         moment: &RoofMoment,
         blow: Option<WindSpeed>,
-        wet_sheet: bool,
+        wet: bool,
     ) -> impl Iterator<Item = Reason> {
         let rules = self.rules;
         let near = moment.dew_margin.is_some_and(|margin| !margin.reaches(rules.dew_margin));
@@ -74,7 +77,7 @@ impl Judge<'_> {
         let hot = moment.heat_index.is_some_and(|felt| !felt.is_below(rules.heat_care));
         let dark = moment.sun_elevation_deg.is_some_and(|sun| sun < CIVIL_TWILIGHT_DEG);
         [
-            (near && !wet_sheet, Reason::DewNear { within: rules.dew_margin }),
+            (near && !wet, Reason::DewNear { within: rules.dew_margin }),
             (cold, Reason::Cold { below: rules.cold_care }),
             (gusty, Reason::Gust { from: rules.gust_care }),
             (windy && !gusty && !stormy, Reason::WindShield { from: rules.wind_shield }),

@@ -89,7 +89,7 @@ pub fn reasons_short(reasons: &[Reason]) -> String {
 /// A reason in full: `rain, up to 0.15 in within an hour`.
 pub fn reason(reason: &Reason, units: UnitSystem) -> String {
     let fallen = |what: &str, amount, over_hours: u32| match over_hours {
-        1 => format!("{what}, up to {amount} in an hour"),
+        1 => format!("{what}, up to {amount} an hour"),
         hours => format!("{what}, {amount} somewhere within {hours} hours"),
     };
     match *reason {
