@@ -23,7 +23,7 @@ INTERPRETER = os.path.realpath(sys.executable)
 
 def run(command, environment):
     """Runs one command to its end: wall seconds, CPU seconds, peak memory in KiB."""
-    silence = [(os.POSIX_SPAWN_OPEN, 1, os.devnull, os.O_WRONLY, 0)]
+    silence = [(os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_WRONLY, 0) for stream in (1, 2)]
     start = time.perf_counter()
     child = os.posix_spawn(command[0], command, environment, file_actions=silence)
     _, status, usage = os.wait4(child, 0)
