@@ -4,3 +4,10 @@
 mod binary;
 mod house;
 mod plan_output;
+mod testweld_accept;
+mod testweld_carry;
+mod testweld_crew;
+mod testweld_learning;
+mod testweld_properties;
+mod testweld_verdict;
+mod testweld_window;
