@@ -152,7 +152,12 @@ impl Book<'_> {
             return Err(WhyPassedOver::CenterOutsideHeats);
         }
         let speed = speed.filter(|_| welder.kind == Kind::Automatic);
-        Ok(EarlierWindow { center, speed, origin: Origin::Book { day: self.day(trial.when) } })
+        Ok(EarlierWindow {
+            center,
+            speed,
+            sheet: trial.sheet,
+            origin: Origin::Book { day: self.day(trial.when) },
+        })
     }
 
     fn entry(&self, judged: &JudgedTrial, because: WhyPassedOver) -> PassedOver {
