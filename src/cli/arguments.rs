@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Plans the mandatory test welds of a hot-air welded roof from tomorrow's weather.
@@ -22,6 +22,7 @@ pub(super) struct CommandLine {
 pub(super) enum Command {
     Plan(PlanArguments),
     Check(CheckArguments),
+    Explain(ExplainArguments),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -72,6 +73,26 @@ pub(super) struct CheckArguments {
     pub(super) forecast: ForecastArguments,
 }
 
+/// Show every number behind one minute of the plan: unit, origin, rule, where it is explained.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam explain roof.toml --at '2026-04-21 08:40'
+  fairseam explain roof.toml --at '2026-04-21 08:40' --format json
+  fairseam explain roof.toml --at '2026-04-21 08:40' --forecast forecast.json
+  fairseam explain roof.toml --at '2026-04-21 08:40' --offline")]
+pub(super) struct ExplainArguments {
+    /// The site file.
+    pub(super) site: PathBuf,
+    /// The minute, on the site's clock.
+    #[arg(long, value_name = "'YYYY-MM-DD HH:MM'")]
+    pub(super) at: At,
+    /// How to print it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+    #[command(flatten)]
+    pub(super) forecast: ForecastArguments,
+}
+
 #[derive(Debug, Args)]
 pub(super) struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
@@ -111,6 +132,26 @@ impl FromStr for Day {
     }
 }
 
+/// A wall time as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct At(pub(super) NaiveDateTime);
+
+impl FromStr for At {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let at = ["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M"]
+            .into_iter()
+            .find_map(|format| NaiveDateTime::parse_from_str(text, format).ok())
+            .filter(|at| (1900..=2200).contains(&at.year()));
+        at.map(Self).ok_or_else(|| {
+            "expected a date and a time of day as 'YYYY-MM-DD HH:MM', from 1900 to 2200, on the \
+             site's clock"
+                .to_owned()
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -122,6 +163,27 @@ mod tests {
         assert_eq!("2028-02-29".parse(), Ok(Day::On(leap_day)));
         for wrong in ["2027-02-29", "29.2.2028", "yesterday", "", "2028-13-01"] {
             assert!(wrong.parse::<Day>().is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn moments_are_a_date_and_a_time_of_day() {
+        let at = NaiveDate::from_ymd_opt(2028, 2, 29).and_then(|date| date.and_hms_opt(8, 40, 0));
+        for right in ["2028-02-29 08:40", "2028-02-29T08:40"] {
+            assert_eq!(right.parse().ok(), at.map(At), "{right}");
+        }
+        for wrong in [
+            "2027-02-29 08:40",
+            "2028-02-29",
+            "2028-02-29 24:00",
+            "08:40",
+            "now",
+            "",
+            "+262142-12-31 23:59",
+            "-262143-01-01 00:00",
+            "2028-02-29 08:40:30",
+        ] {
+            assert!(wrong.parse::<At>().is_err(), "{wrong}");
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::process::ExitCode;
 
-use crate::plan::PlanError;
+use crate::plan::{ExplainError, PlanError};
 use crate::weather::WeatherError;
 
 /// Prints an error with its causes and its hint, and turns the result into an exit code.
@@ -46,6 +46,9 @@ fn is_closed_pipe(error: &anyhow::Error) -> bool {
 
 fn hint(error: &anyhow::Error) -> Option<String> {
     if let Some(error) = error.downcast_ref::<PlanError>() {
+        return error.hint().map(str::to_owned);
+    }
+    if let Some(error) = error.downcast_ref::<ExplainError>() {
         return error.hint().map(str::to_owned);
     }
     error.downcast_ref::<WeatherError>().and_then(|error| error.hint().map(str::to_owned))

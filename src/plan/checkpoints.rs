@@ -136,7 +136,12 @@ impl<'a> Day<'a> {
             }
         }
         let hours = self.rules.max_hours_between;
-        (minutes_as_f64(minute - last.minute) >= hours * 60.0).then_some(Cause::Elapsed { hours })
+        self.is_overdue(last.minute, minute).then_some(Cause::Elapsed { hours })
+    }
+
+    /// Whether the longest time without a test is over at `minute`, after one at `last`.
+    pub(super) fn is_overdue(&self, last: usize, minute: usize) -> bool {
+        minutes_as_f64(minute - last) >= self.rules.max_hours_between * 60.0
     }
 
     /// Whether air or sheet has moved far enough since the last test.
@@ -181,7 +186,7 @@ impl<'a> Day<'a> {
     }
 
     /// The break whose test comes soon enough for a change that is due at `minute`.
-    fn break_to_wait_for(&self, minute: usize) -> Option<(usize, &'a BreakSpan)> {
+    pub(super) fn break_to_wait_for(&self, minute: usize) -> Option<(usize, &'a BreakSpan)> {
         let reach = minute + self.rules.merge_within_minutes as usize;
         self.shift.breaks.iter().enumerate().find(|(_, stop)| {
             let begins = minute_of(self.shift, stop.start);
@@ -212,7 +217,7 @@ impl<'a> Day<'a> {
     }
 
     /// Minutes are half open, so the minute that begins the last stretch belongs to it.
-    fn is_too_late(&self, minute: usize) -> bool {
+    pub(super) fn is_too_late(&self, minute: usize) -> bool {
         minute + self.rules.last_test_before_end_minutes as usize >= self.air.len()
     }
 

@@ -8,18 +8,21 @@
 //! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
 //! *what*, `likelihood` says how sure they are, `footage` how far they get, `advice` what
 //! to see to, and [`plan_day`] gathers it. `roof` is the physics of the day; `center` how the heat
-//! window moves with the sheet.
+//! window moves with the sheet; `span_rules` the rules by which `spans` judges; `explain` tells every
+//! number behind one minute.
 
 mod advice;
 mod center;
 mod checkpoints;
 mod day;
 mod error;
+mod explain;
 mod footage;
 mod gather;
 mod likelihood;
 mod roof;
 mod settings;
+mod span_rules;
 mod spans;
 mod summary;
 mod timeline;
@@ -30,6 +33,12 @@ pub use day::{
     Summary, TestCount, Topic, Trial, Verdict,
 };
 pub use error::PlanError;
+pub use explain::{
+    Derivation, ExplainError, Explainer, Explanation, OpticsUsed, Origin, Reading, SheetAt,
+    SinceTest, SkyAt, SpeedSteps, Stage, SunAt, TestHere, WallMoment, WallTime, WaterAt, WeatherAt,
+    WelderSpeed, explain_moment, shift_date, wall_moment,
+};
 pub use gather::{PlanInput, plan_day};
 pub use roof::{FilmMoment, Roof, RoofMoment};
 pub use settings::start_speed;
+pub use span_rules::{Comparison, Measure, Rule, RuleCheck};

@@ -88,8 +88,7 @@ impl<'a> Roof<'a> {
         from: DateTime<Utc>,
         to: DateTime<Utc>,
     ) -> Self {
-        // Without an elevation the roof is taken at sea level: it moves the air's pressure only.
-        let elevation = site.elevation.unwrap_or(Length::from_meters(0.0));
+        let elevation = elevation_or_sea_level(site);
         let ends = (from - FILM_RUN_UP - TimeDelta::days(1), to + TimeDelta::days(1));
         Self {
             forecast,
@@ -253,6 +252,11 @@ fn clear_sky_emissivity(
     surface_pressure_hpa: Option<f64>,
 ) -> Option<f64> {
     sky::martin_berdahl1984(dew_point?, angle?.solar_hour, surface_pressure_hpa?)
+}
+
+/// Without an elevation the roof is taken at sea level: it moves the air's pressure only.
+pub(super) fn elevation_or_sea_level(site: &Site) -> Length {
+    site.elevation.unwrap_or(Length::from_meters(0.0))
 }
 
 /// The sheet's optical numbers: measured ones where the site gives them, else its color's.

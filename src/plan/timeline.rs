@@ -56,7 +56,7 @@ pub(super) fn minutes_gained(span: &ShiftSpan, zone: Tz) -> i64 {
 ///
 /// A time that occurs twice means the first; one that the clock skips is read with the offset in
 /// force before the skip. Source: RFC5545, section 3.3.5.
-fn instant(wall: NaiveDateTime, zone: Tz) -> DateTime<Utc> {
+pub(crate) fn instant(wall: NaiveDateTime, zone: Tz) -> DateTime<Utc> {
     match zone.from_local_datetime(&wall) {
         LocalResult::Single(at) | LocalResult::Ambiguous(at, _) => at.to_utc(),
         LocalResult::None => {

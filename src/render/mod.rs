@@ -2,6 +2,7 @@
 //!
 //! [`words`] holds every sentence that the crew reads; the other files lay them out.
 
+pub mod explain;
 pub mod figures;
 pub mod ics;
 pub mod json;
