@@ -1,7 +1,6 @@
 //! All integration tests in one binary, one file a feature.
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::panic)]
 
-mod binary;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;

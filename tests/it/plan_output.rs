@@ -1,17 +1,29 @@
 //! The demo as the user sees it, the JSON against its schema, and files that describe the project.
 
-use std::path::Path;
+use std::path::PathBuf;
 
-use crate::binary::{Run, fairseam, root};
+use crate::support::{Outcome, run};
 
-const DEMO: &[&str] = &["plan", "config/demo/site.toml", "--date", "2027-04-21"];
-const EVENING_BEFORE: &str = "2027-04-20T23:00:00Z";
+const THE_DAY: &[&str] = &["--date", "2027-04-21"];
 
-fn demo(more: &[&str]) -> Run {
-    let arguments: Vec<&str> = DEMO.iter().chain(more).copied().collect();
-    let run = fairseam(&arguments, EVENING_BEFORE);
-    assert_eq!(run.code, 0, "{}", run.stderr);
-    run
+/// The repository.
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Runs a command on the demo site on the evening before its day.
+fn on_the_demo(command: &str, more: &[&str]) -> Outcome {
+    let site = root().join("config/demo/site.toml");
+    let arguments: Vec<&str> =
+        [command, site.to_str().unwrap()].into_iter().chain(more.iter().copied()).collect();
+    run(&arguments, &[], &[("FAIRSEAM_NOW", "2027-04-20T23:00:00Z")])
+}
+
+fn demo(more: &[&str]) -> Outcome {
+    let arguments: Vec<&str> = THE_DAY.iter().chain(more).copied().collect();
+    let outcome = on_the_demo("plan", &arguments);
+    assert_eq!(outcome.code, 0, "{}", outcome.shown());
+    outcome
 }
 
 /// Compares a file of the repository with what it should hold; `FAIRSEAM_BLESS=1` rewrites it.
@@ -90,8 +102,8 @@ fn a_center_that_fits_no_machine_is_refused_in_one_sentence() {
         (&["--center", "925", "--center-speed", "8", "--center-welder", "robot"], "`robot`"),
     ];
     for (more, expected) in cases {
-        let arguments: Vec<&str> = DEMO.iter().chain(*more).copied().collect();
-        let run = fairseam(&arguments, EVENING_BEFORE);
+        let arguments: Vec<&str> = THE_DAY.iter().chain(*more).copied().collect();
+        let run = on_the_demo("plan", &arguments);
         assert_eq!(run.code, 1, "{more:?}");
         assert!(run.stderr.contains(expected), "{more:?} said {}", run.stderr);
         assert!(run.stdout.is_empty(), "{more:?} printed {}", run.stdout);
@@ -102,11 +114,11 @@ fn a_center_that_fits_no_machine_is_refused_in_one_sentence() {
 fn wrong_usage_exits_with_2_and_says_what_was_expected() {
     for (arguments, expected) in [
         (vec!["plan"], "<SITE>"),
-        (vec!["plan", "config/demo/site.toml", "--date", "2027-02-30"], "YYYY-MM-DD"),
-        (vec!["plan", "config/demo/site.toml", "--format", "xml"], "text, json"),
+        (vec!["plan", "site.toml", "--date", "2027-02-30"], "YYYY-MM-DD"),
+        (vec!["plan", "site.toml", "--format", "xml"], "text, json"),
         (vec!["plam"], "plan"),
     ] {
-        let run = fairseam(&arguments, EVENING_BEFORE);
+        let run = run(&arguments, &[], &[]);
         assert_eq!(run.code, 2, "{arguments:?}");
         assert!(run.stderr.contains(expected), "{arguments:?} said {}", run.stderr);
     }
@@ -114,8 +126,7 @@ fn wrong_usage_exits_with_2_and_says_what_was_expected() {
 
 #[test]
 fn a_day_that_the_forecast_does_not_cover_names_its_hours() {
-    let arguments = ["plan", "config/demo/site.toml", "--date", "2027-04-23"];
-    let run = fairseam(&arguments, EVENING_BEFORE);
+    let run = on_the_demo("plan", &["--date", "2027-04-23"]);
     assert_eq!(run.code, 1);
     assert!(run.stderr.contains("2027-04-23 07:00 to 2027-04-23 16:00"), "{}", run.stderr);
     assert!(run.stderr.contains("the forecast has hours from 2027-04-20"), "{}", run.stderr);
@@ -127,10 +138,7 @@ fn the_calendar_file_is_not_touched_when_the_plan_fails() {
     let ics = folder.path().join("day.ics");
     std::fs::write(&ics, "old").unwrap();
     let name = ics.to_str().unwrap();
-    let run = fairseam(
-        &["plan", "config/demo/site.toml", "--date", "2027-05-23", "--ics", name],
-        EVENING_BEFORE,
-    );
+    let run = on_the_demo("plan", &["--date", "2027-05-23", "--ics", name]);
     assert_eq!(run.code, 1);
     assert_eq!(std::fs::read_to_string(&ics).unwrap(), "old");
 }
@@ -140,6 +148,6 @@ fn every_top_level_promise_of_the_project_is_there() {
     for file in
         ["LICENSE-MIT", "LICENSE-APACHE", "config/example.toml", "docs/method.md", ".ci/run"]
     {
-        assert!(Path::new(&root()).join(file).exists(), "{file}");
+        assert!(root().join(file).exists(), "{file}");
     }
 }
