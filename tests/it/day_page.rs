@@ -12,7 +12,7 @@ use fairseam::render::html::day_page;
 use fairseam::render::text::{Paint, plan_text};
 use fairseam::units::{Temperature, UnitSystem};
 
-use crate::binary::fairseam;
+use crate::support::run;
 use invented::{Invented, air_alone, deep_cold, flat, rain_all_day, utc};
 use well_formed::{Element, elements};
 
@@ -254,12 +254,14 @@ fn an_all_hold_day_says_that_there_is_no_test() {
 fn the_command_writes_the_page_beside_the_plan() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("day.html");
-    let date = ["plan", "config/demo/site.toml", "--date", "2027-04-21"];
-    let html = ["--html", file.to_str().unwrap()];
-    let run = fairseam(&[&date[..], &html].concat(), "2027-04-20T23:00:00Z");
-    assert_eq!(run.code, 0, "{}", run.stderr);
-    assert!(run.stderr.contains("page written to"), "{}", run.stderr);
+    let site = concat!(env!("CARGO_MANIFEST_DIR"), "/config/demo/site.toml");
+    let clock = [("FAIRSEAM_NOW", "2027-04-20T23:00:00Z")];
+    let plain = ["plan", site, "--date", "2027-04-21"];
+    let with_page = [&plain[..], &["--html", file.to_str().unwrap()]].concat();
+    let outcome = run(&with_page, &[], &clock);
+    assert_eq!(outcome.code, 0, "{}", outcome.shown());
+    assert!(outcome.stderr.contains("page written to"), "{}", outcome.shown());
     let page = std::fs::read_to_string(&file).unwrap();
     assert_eq!(of_class(&elements(&page), "site")[0].text, "Prairie grain store, roof B");
-    assert_eq!(run.stdout, fairseam(&date, "2027-04-20T23:00:00Z").stdout);
+    assert_eq!(outcome.stdout, run(&plain, &[], &clock).stdout);
 }
