@@ -29,7 +29,7 @@ pub(super) enum Command {
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   fairseam plan roof.toml
-  fairseam plan roof.toml --ics tomorrow.ics
+  fairseam plan roof.toml --ics tomorrow.ics --html tomorrow.html
   fairseam plan roof.toml --date 2026-04-21 --format json
   fairseam plan roof.toml --center 925 --center-speed 8
   fairseam plan roof.toml --offline")]
@@ -42,6 +42,9 @@ pub(super) struct PlanArguments {
     /// Write the calendar file for the crew's phones.
     #[arg(long, value_name = "FILE")]
     pub(super) ics: Option<PathBuf>,
+    /// Write the page for the crew and the office: for a phone, a desk and a printer.
+    #[arg(long, value_name = "FILE")]
+    pub(super) html: Option<PathBuf>,
     /// How to print the plan.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,

@@ -12,12 +12,13 @@ use super::shell;
 use super::{calendar_file, clock};
 use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::render::text::Paint;
-use crate::render::{json, text, words};
+use crate::render::{html, json, text, words};
 use crate::site::{Kind, Site};
+use crate::store::write_atomically;
 use crate::testweld::{ByHand, EarlierWindows, NoRecords};
 use crate::units::{Temperature, TravelSpeed};
 
-/// Plans the day, writes the calendar file, prints the plan.
+/// Plans the day, writes the calendar file and the page, prints the plan.
 pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     let now = clock::now()?;
     let site = shell::load_site(&arguments.site)?.site;
@@ -30,6 +31,10 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     };
     if let Some(path) = &arguments.ics {
         calendar_file::write(&plan, &site.reminders, path, &folders, now)?;
+    }
+    if let Some(path) = &arguments.html {
+        write_atomically(path, html::day_page(&plan).as_bytes())?;
+        say(&format!("page written to {}", path.display()));
     }
     if plan.weather.stale && arguments.format == Format::Json {
         say(&format!("warning: {}", words::stale_line(plan.weather.age)));

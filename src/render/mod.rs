@@ -1,9 +1,10 @@
-//! A plan as text, JSON and iCalendar. Nothing is decided here.
+//! A plan as text, JSON, iCalendar and a web page. Nothing is decided here.
 //!
 //! [`words`] holds every sentence that the crew reads; the other files lay them out.
 
 pub mod explain;
 pub mod figures;
+pub mod html;
 pub mod ics;
 pub mod json;
 pub mod text;

@@ -9,6 +9,7 @@ mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
 mod days;
+mod day_page;
 mod house;
 mod number_table;
 mod physics_cord;

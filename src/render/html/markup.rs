@@ -1,0 +1,129 @@
+//! Markup that no text can break: every text and every value is escaped here and nowhere else.
+
+use super::visible::visible;
+
+/// A piece of a page, well formed by construction. Names of elements and attributes are the code's own.
+#[derive(Debug, Default)]
+pub(super) struct Markup(String);
+
+/// Elements with a line of their own, so that a page can be read and compared line by line.
+const ON_A_LINE: [&str; 27] = [
+    "html",
+    "head",
+    "meta",
+    "title",
+    "style",
+    "body",
+    "header",
+    "main",
+    "footer",
+    "section",
+    "h1",
+    "h2",
+    "p",
+    "dl",
+    "div",
+    "ul",
+    "ol",
+    "li",
+    "table",
+    "thead",
+    "tbody",
+    "tr",
+    "figure",
+    "figcaption",
+    "svg",
+    "g",
+    "path",
+];
+
+/// Text from anywhere.
+pub(super) fn text(text: &str) -> Markup {
+    Markup(escaped(&visible(text)))
+}
+
+/// An element with its attributes and what it holds.
+pub(super) fn element(name: &str, attributes: &[(&str, &str)], content: Markup) -> Markup {
+    let opening = opening(name, attributes);
+    let end = line_end(name);
+    Markup(format!("{opening}>{}</{name}>{end}", content.0))
+}
+
+/// An element with nothing but text in it.
+pub(super) fn element_of(name: &str, attributes: &[(&str, &str)], words: &str) -> Markup {
+    element(name, attributes, text(words))
+}
+
+/// An element that holds nothing, such as `meta` or `rect`.
+pub(super) fn empty(name: &str, attributes: &[(&str, &str)]) -> Markup {
+    Markup(format!("{}/>{}", opening(name, attributes), line_end(name)))
+}
+
+/// The page's own style sheet, which must hold no `<`.
+pub(super) fn style(sheet: &'static str) -> Markup {
+    element("style", &[], Markup(format!("\n{sheet}")))
+}
+
+/// The line in front of every page, then the page.
+pub(super) fn document(html: Markup) -> String {
+    format!("<!DOCTYPE html>\n{}", html.0)
+}
+
+impl Markup {
+    /// Whether there is nothing in it.
+    pub(super) const fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl FromIterator<Self> for Markup {
+    fn from_iter<I: IntoIterator<Item = Self>>(pieces: I) -> Self {
+        Self(pieces.into_iter().map(|piece| piece.0).collect())
+    }
+}
+
+impl<const N: usize> From<[Self; N]> for Markup {
+    fn from(pieces: [Self; N]) -> Self {
+        pieces.into_iter().collect()
+    }
+}
+
+fn opening(name: &str, attributes: &[(&str, &str)]) -> String {
+    let mut opening = format!("<{name}");
+    for (key, value) in attributes {
+        opening.push_str(&format!(" {key}=\"{}\"", escaped(&visible(value))));
+    }
+    opening
+}
+
+fn line_end(name: &str) -> &'static str {
+    if ON_A_LINE.contains(&name) { "\n" } else { "" }
+}
+
+fn escaped(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for sign in text.chars() {
+        match sign {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\'' => escaped.push_str("&#39;"),
+            sign => escaped.push(sign),
+        }
+    }
+    escaped
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_and_no_value_breaks_out() {
+        let hostile = "\"><script>'&";
+        let made = element_of("b", &[("title", hostile)], hostile).0;
+        let harmless = "&quot;&gt;&lt;script&gt;&#39;&amp;";
+        assert_eq!(made, format!("<b title=\"{harmless}\">{harmless}</b>"));
+    }
+}

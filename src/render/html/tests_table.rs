@@ -1,0 +1,94 @@
+//! When to test and what to set: the table that the crew works from.
+
+use super::markup::{Markup, element, element_of, text};
+use crate::plan::{Checkpoint, DayPlan, Setting};
+use crate::render::{figures, words};
+use crate::units::UnitSystem;
+
+/// A group of rows for each test, a row for each welder in it.
+pub(super) fn tests_table(plan: &DayPlan) -> Markup {
+    if plan.checkpoints.is_empty() {
+        let none = "No test weld: there is no minute of this shift in which to weld.";
+        return element_of("p", &[("class", "none")], none);
+    }
+    let names = ["Time", "Why", "Air", "Sheet", "Welder", "Speed", "Heats"];
+    let names = names.iter().map(|name| element_of("th", &[("scope", "col")], name)).collect();
+    let head = element("thead", &[], element("tr", &[], names));
+    let groups = plan.checkpoints.iter().zip(1..).map(|(point, number)| group(plan, point, number));
+    let rows = std::iter::once(head).chain(groups);
+    element("table", &[("class", "tests")], rows.collect())
+}
+
+fn group(plan: &DayPlan, point: &Checkpoint, number: usize) -> Markup {
+    let welders = point.settings.len().max(1);
+    let rows = (0..welders).map(|row| {
+        let first = (row == 0).then(|| first_cells(plan, point, number, welders));
+        let setting = point.settings.get(row).map(|setting| setting_cells(setting, plan.units));
+        element("tr", &[], first.into_iter().chain(setting).collect())
+    });
+    element("tbody", &[], rows.collect())
+}
+
+/// What holds for every welder of the test.
+fn first_cells(plan: &DayPlan, point: &Checkpoint, number: usize, welders: usize) -> Markup {
+    let welders = welders.to_string();
+    let span = ("rowspan", welders.as_str());
+    let badge = element_of("span", &[("class", "badge")], &number.to_string());
+    let time =
+        element_of("span", &[("class", "figure")], &figures::clock(point.time, plan.time_zone));
+    let sure = point.likelihood.as_ref().map_or_else(Markup::default, |likelihood| {
+        element_of("div", &[("class", "hint")], &words::likelihood(likelihood, plan.time_zone))
+    });
+    let why = [element_of("div", &[], &words::because(point, plan)), sure];
+    let sheet = point
+        .sheet
+        .map_or_else(|| "?".to_owned(), |sheet| figures::temperature(sheet.nominal, plan.units));
+    Markup::from([
+        element(
+            "th",
+            &[("scope", "rowgroup"), ("class", "time"), span],
+            [badge, text(" "), time].into(),
+        ),
+        element("td", &[("class", "why"), span], why.into()),
+        element_of("td", &[("class", "air"), span], &figures::temperature(point.air, plan.units)),
+        element_of("td", &[("class", "sheet"), span], &sheet),
+    ])
+}
+
+fn setting_cells(setting: &Setting, units: UnitSystem) -> Markup {
+    let speed = setting.trial.speed_held.map_or_else(
+        || text("–"),
+        |speed| figure(&figures::travel_speed_figure(speed, units), units.travel_speed()),
+    );
+    let hints = words::trial_hints(setting, units);
+    let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
+    let because = format!("{kind}: {}", words::trial_because(setting, units));
+    let hints = hints.iter().chain([&because]);
+    let hints = hints.map(|hint| element_of("div", &[("class", "hint")], hint));
+    let heats = std::iter::once(heats(setting, units)).chain(hints);
+    Markup::from([
+        element_of("td", &[("class", "welder"), ("dir", "auto")], &setting.welder),
+        element("td", &[("class", "speed")], speed),
+        element("td", &[("class", "heats")], heats.collect()),
+    ])
+}
+
+/// `700, 800, 900 °F`, the numbers large.
+fn heats(setting: &Setting, units: UnitSystem) -> Markup {
+    let last = setting.trial.heats.len().saturating_sub(1);
+    let heats = setting.trial.heats.iter().enumerate().map(|(index, heat)| {
+        let number = figures::whole(heat.in_units(units));
+        if index < last {
+            Markup::from([element_of("span", &[("class", "figure")], &number), text(", ")])
+        } else {
+            figure(&number, units.temperature())
+        }
+    });
+    element("div", &[], heats.collect())
+}
+
+fn figure(number: &str, unit: &str) -> Markup {
+    // A no-break space, so that a number and its unit stay on one line.
+    let unit = element_of("span", &[("class", "unit")], &format!("\u{a0}{unit}"));
+    Markup::from([element_of("span", &[("class", "figure")], number), unit])
+}
