@@ -10,6 +10,7 @@ mod calendar_revisions;
 mod calendar_store;
 mod days;
 mod day_page;
+mod explain;
 mod house;
 mod number_table;
 mod physics_cord;

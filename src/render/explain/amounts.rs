@@ -27,13 +27,15 @@ pub(super) fn wind(value: WindSpeed, units: UnitSystem) -> String {
     format!("{} {}", decimals(value.in_units(units), 1), units.wind())
 }
 
-/// `0.010 in`, `0.25 mm`.
+/// `0.010 in`, `0.25 mm`; a film is thin and gets a digit more: `0.0008 in`, `0.020 mm`.
 pub(super) fn depth(value: RainDepth, units: UnitSystem) -> String {
-    let places = match units {
-        UnitSystem::Us => 3,
-        UnitSystem::Metric => 2,
+    let (places, thin) = match units {
+        UnitSystem::Us => (3, 0.01),
+        UnitSystem::Metric => (2, 0.1),
     };
-    format!("{} {}", decimals(value.in_units(units), places), units.rain())
+    let shown = value.in_units(units);
+    let places = if shown != 0.0 && shown.abs() < thin { places + 1 } else { places };
+    format!("{} {}", decimals(shown, places), units.rain())
 }
 
 /// `8 ft/min`, `2.4 m/min`.
