@@ -32,6 +32,7 @@ mod support;
 mod weather_asking;
 mod weather_choice;
 mod weather_client;
+mod weather_ensemble;
 mod weather_mutations;
 mod weather_parse_file;
 mod weather_parse_met_norway;
