@@ -129,14 +129,38 @@ impl SourceSettings {
 
     /// Scheme, host and path prefix to ask `service` at.
     pub(crate) fn base(&self, service: Service) -> Result<Url, WeatherError> {
-        let own = match service {
+        self.base_or(match service {
             Service::Nws => nws::BASE,
             Service::MetNorway => met_norway::BASE,
-            Service::OpenMeteo if self.base_url.is_some() => open_meteo::FREE_BASE,
-            Service::OpenMeteo if self.api_key.is_some() => open_meteo::CUSTOMER_BASE,
-            Service::OpenMeteo if self.non_commercial => open_meteo::FREE_BASE,
-            Service::OpenMeteo => return Err(WeatherError::OpenMeteoTerms),
-        };
+            Service::OpenMeteo => {
+                self.by_terms(open_meteo::FREE_BASE, open_meteo::CUSTOMER_BASE)?
+            }
+        })
+    }
+
+    /// As [`Self::base`], for Open-Meteo's ensembles, which have hosts of their own.
+    pub(crate) fn ensemble_base(&self) -> Result<Url, WeatherError> {
+        self.base_or(
+            self.by_terms(open_meteo::ENSEMBLE_FREE_BASE, open_meteo::ENSEMBLE_CUSTOMER_BASE)?,
+        )
+    }
+
+    /// The one of Open-Meteo's hosts that the site's terms allow.
+    fn by_terms(
+        &self,
+        free: &'static str,
+        customer: &'static str,
+    ) -> Result<&'static str, WeatherError> {
+        match self {
+            Self { base_url: Some(_), .. } => Ok(free),
+            Self { api_key: Some(_), .. } => Ok(customer),
+            Self { non_commercial: true, .. } => Ok(free),
+            _ => Err(WeatherError::OpenMeteoTerms),
+        }
+    }
+
+    /// The configured address, else a service's own.
+    fn base_or(&self, own: &str) -> Result<Url, WeatherError> {
         let text = self.base_url.as_deref().unwrap_or(own);
         let bad = |problem: &str| WeatherError::BadBaseUrl {
             found: text.escape_debug().to_string(),
@@ -158,5 +182,38 @@ impl SourceSettings {
     /// The key, for the one service that takes one.
     pub(crate) fn key_for(&self, service: Service) -> Option<&str> {
         self.api_key.as_deref().filter(|_| service == Service::OpenMeteo)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn forecast_and_ensemble_are_asked_for_on_the_same_terms() {
+        let own = SourceSettings::of(Source::OpenMeteo);
+        let free = SourceSettings { non_commercial: true, ..own.clone() };
+        let paid = SourceSettings { api_key: Some("k".to_owned()), ..own.clone() };
+        let server = "https://weather.example.com/om";
+        let hosted = SourceSettings { base_url: Some(server.to_owned()), ..own.clone() };
+        let hosts = |settings: &SourceSettings| {
+            let forecast = settings.base(Service::OpenMeteo).ok()?;
+            Some((forecast.to_string(), settings.ensemble_base().ok()?.to_string()))
+        };
+        let both = |forecast: &str, ensemble: &str| Some((forecast.into(), ensemble.into()));
+        assert_eq!(
+            hosts(&free),
+            both("https://api.open-meteo.com/", "https://ensemble-api.open-meteo.com/")
+        );
+        assert_eq!(
+            hosts(&paid),
+            both(
+                "https://customer-api.open-meteo.com/",
+                "https://customer-ensemble-api.open-meteo.com/"
+            )
+        );
+        assert_eq!(hosts(&hosted), both(server, server));
+        assert_eq!(hosts(&own), None);
+        assert!(matches!(own.ensemble_base(), Err(WeatherError::OpenMeteoTerms)));
     }
 }

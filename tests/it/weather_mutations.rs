@@ -4,9 +4,12 @@ use chrono::{DateTime, Utc};
 use fairseam::weather::sources::{nws, open_meteo, recognize};
 use proptest::prelude::*;
 
-const BODIES: [&str; 5] = [
+use super::weather_server::ENSEMBLE;
+
+const BODIES: [&str; 6] = [
     include_str!("../fixtures/open-meteo/invented_three_hours.json"),
     include_str!("../fixtures/open-meteo/invented_two_models_iso.json"),
+    ENSEMBLE,
     include_str!("../fixtures/met-norway/invented_complete.json"),
     include_str!("../fixtures/csv/ewr_2013-09-12.csv"),
     SMALL_GRID,
@@ -43,10 +46,14 @@ fn read(body: &[u8]) {
             assert!(value.is_finite(), "a number that no weather has went through");
         }
     }
+    let members = open_meteo::parse_ensemble(body, now);
+    for (_, air) in members.iter().flatten().flatten() {
+        assert!(air.celsius().is_finite(), "a number that no weather has went through");
+    }
     let _ = open_meteo::parse_time_zone(body);
     let _ = nws::parse_point(body);
     let _ = nws::parse_hourly(body, now);
-    let _ = nws::needs_hourly(body, now);
+    let _ = nws::grid_facts(body, now);
 }
 
 proptest! {

@@ -106,8 +106,8 @@ fn equal_neighbors_are_merged_by_the_service_and_parted_again() {
 fn periods_stand_in_for_an_empty_layer_and_for_no_other() {
     let body = OAKLAND.replacen("\"dewpoint\":{", "\"dewpoint\":{\"values\":[]},\"other\":{", 1);
     let now = at("2026-04-14T16:20:00Z");
-    assert_eq!(nws::needs_hourly(body.as_bytes(), now), Ok(true));
-    assert_eq!(nws::needs_hourly(OAKLAND.as_bytes(), now), Ok(false));
+    assert!(nws::grid_facts(body.as_bytes(), now).unwrap().needs_hourly);
+    assert!(!nws::grid_facts(OAKLAND.as_bytes(), now).unwrap().needs_hourly);
     let hourly = Some(OAKLAND_HOURLY.as_bytes());
     let forecast = nws::parse_forecast(body.as_bytes(), hourly, now).unwrap();
     // First period, 08:00-07:00 = 15:00Z: 50 °F, dew point 7.2222 °C (45 °F).

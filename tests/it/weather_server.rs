@@ -1,4 +1,7 @@
 //! A small web server that answers what a test tells it to, and remembers what it was asked.
+//!
+//! Ensembles have answers of their own, so that a test of forecasts need not count them: a good one
+//! unless the test says otherwise.
 
 use std::collections::VecDeque;
 use std::io::{Read, Write};
@@ -97,9 +100,12 @@ pub(crate) struct Server {
     thread: Option<JoinHandle<()>>,
 }
 
+pub(crate) const ENSEMBLE: &str = include_str!("../fixtures/open-meteo/invented_ensemble.json");
+
 #[derive(Default)]
 struct Shared {
     answers: Mutex<VecDeque<Canned>>,
+    ensembles: Mutex<VecDeque<Canned>>,
     asked: Mutex<Vec<Asked>>,
     connections: AtomicUsize,
     sent: AtomicUsize,
@@ -137,6 +143,11 @@ impl Server {
         self.shared.answers.lock().unwrap().extend(answers);
     }
 
+    /// Answers to the next questions about an ensemble.
+    pub(crate) fn ensembles(&self, answers: impl IntoIterator<Item = Canned>) {
+        self.shared.ensembles.lock().unwrap().extend(answers);
+    }
+
     pub(crate) fn asked(&self) -> Vec<Asked> {
         self.shared.asked.lock().unwrap().clone()
     }
@@ -149,6 +160,11 @@ impl Server {
 
     pub(crate) fn connections(&self) -> usize {
         self.shared.connections.load(Ordering::SeqCst)
+    }
+
+    /// How often it was asked for this path.
+    pub(crate) fn times_asked(&self, path: &str) -> usize {
+        self.paths().iter().filter(|asked| *asked == path).count()
     }
 
     /// Bytes of bodies that were taken off this server's hands.
@@ -170,9 +186,15 @@ impl Drop for Server {
 fn serve(mut stream: TcpStream, shared: &Shared) {
     let Some(head) = read_head(&mut stream) else { return };
     let path = head.split_whitespace().nth(1).unwrap_or_default().to_owned();
+    let is_ensemble = path.starts_with("/v1/ensemble");
     shared.asked.lock().unwrap().push(Asked { path, head });
-    let next = shared.answers.lock().unwrap().pop_front();
-    let answer = next.unwrap_or_else(|| Canned::bare("500 Internal Server Error"));
+    let answer = if is_ensemble {
+        let next = shared.ensembles.lock().unwrap().pop_front();
+        next.unwrap_or_else(|| Canned::json(ENSEMBLE))
+    } else {
+        let next = shared.answers.lock().unwrap().pop_front();
+        next.unwrap_or_else(|| Canned::bare("500 Internal Server Error"))
+    };
     let _ = answer_with(&mut stream, &answer, shared);
 }
 

@@ -95,7 +95,7 @@ fn after_a_hiccup_the_second_try_counts() {
         let asker = Asker::new(Source::OpenMeteo, OSLO, &server);
         let answer = asker.ask(0).unwrap();
         assert!(!answer.forecast.provenance.stale && answer.warnings.is_empty());
-        assert_eq!(server.connections(), 2);
+        assert_eq!(server.times_asked("/v1/forecast"), 2);
     }
 }
 
@@ -123,7 +123,7 @@ fn a_long_retry_after_is_kept_to_across_runs() {
     let asker = Asker::new(Source::OpenMeteo, OSLO, &server);
     asker.ask(0).unwrap();
     assert!(asker.ask(100).unwrap().forecast.provenance.stale);
-    assert_eq!(server.connections(), 2, "not retried within the run");
+    assert_eq!(server.times_asked("/v1/forecast"), 2, "not retried within the run");
     let waiting = asker.ask(109).unwrap();
     assert!(waiting.forecast.provenance.stale);
     assert!(
@@ -131,9 +131,9 @@ fn a_long_retry_after_is_kept_to_across_runs() {
         "{:?}",
         waiting.warnings
     );
-    assert_eq!(server.connections(), 2, "nor in the next one");
+    assert_eq!(server.times_asked("/v1/forecast"), 2, "nor in the next one");
     assert!(!asker.ask(111).unwrap().forecast.provenance.stale);
-    assert_eq!(server.connections(), 3);
+    assert_eq!(server.times_asked("/v1/forecast"), 3);
 }
 
 #[test]

@@ -6,6 +6,7 @@ use tokio::time::Instant;
 use url::Url;
 
 use super::Request;
+use super::need::Need;
 use super::question::Asked;
 use crate::weather::WeatherError;
 use crate::weather::cache::{Cache, Head, entry_name};
@@ -20,6 +21,7 @@ pub(super) struct Document {
     pub(super) what: String,
     pub(super) url: Url,
     pub(super) freshness: Freshness,
+    pub(super) need: Need,
 }
 
 /// How long a reply is good.
@@ -136,6 +138,35 @@ impl<'a> Desk<'a> {
     ) -> Result<Obtained<T>, Missed<T>> {
         let name = entry_name(&document.what, &document.url);
         self.renew(document, &name, None, parse).await
+    }
+
+    /// The kept copy of a document, whatever its age; asks nobody.
+    pub(super) fn kept<T>(&mut self, document: &Document, parse: Parse<T>) -> Option<Obtained<T>> {
+        let name = entry_name(&document.what, &document.url);
+        let now = self.now();
+        let held = self.held(&name, parse)?;
+        let stale = !held.head.is_fresh(now);
+        Some(held.obtained(stale))
+    }
+
+    /// Asks for a document again in another way, and keeps the reply if it is better than that at
+    /// hand. Without one there is nothing to report: what is at hand is good enough to be used.
+    pub(super) async fn obtain_better<T>(
+        &mut self,
+        document: &Document,
+        parse: Parse<T>,
+        is_better: impl Fn(&T) -> bool,
+    ) -> Option<Obtained<T>> {
+        let Ok(Asked::New { head, body, value, .. }) =
+            self.ask_if_open(document, None, parse).await
+        else {
+            return None;
+        };
+        if !is_better(&value) {
+            return None;
+        }
+        self.keep(&entry_name(&document.what, &document.url), &head, &body);
+        Some(Obtained { value, fetched_at: head.fetched_at, stale: false, new: true })
     }
 
     fn held<T>(&mut self, name: &str, parse: Parse<T>) -> Option<Held<T>> {

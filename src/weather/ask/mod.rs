@@ -2,7 +2,9 @@
 
 mod desk;
 mod file;
+mod need;
 mod nws;
+mod open_meteo;
 mod question;
 mod single;
 mod zone;
@@ -47,7 +49,7 @@ pub struct Answer {
 }
 
 /// Gets the forecast: from the cache while it is fresh, else from the service, else the last good
-/// one, marked as stale.
+/// one, marked as stale. Open-Meteo's comes with an ensemble's members where that can be had.
 ///
 /// Runs on a tokio runtime with time and I/O enabled. Asks one thing at a time.
 ///
@@ -59,7 +61,7 @@ pub async fn forecast_for(request: &Request<'_>) -> Result<Answer, WeatherError>
         Source::Auto => auto(&mut desk).await,
         Source::Nws => nws::forecast(&mut desk).await,
         Source::MetNorway => single::met_norway(&mut desk).await,
-        Source::OpenMeteo => single::open_meteo(&mut desk).await,
+        Source::OpenMeteo => open_meteo::forecast(&mut desk).await,
         Source::File => file::forecast(request),
     }?;
     Ok(Answer { forecast, warnings: desk.warnings })

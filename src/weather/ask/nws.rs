@@ -3,10 +3,11 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::desk::{Desk, Document, Freshness, Missed, Obtained};
+use super::need::Need;
 use super::single::what;
 use crate::weather::settings::Service;
 use crate::weather::sources::ParseError;
-use crate::weather::sources::nws::{self, GridCell};
+use crate::weather::sources::nws::{self, GridCell, GridFacts};
 use crate::weather::{Forecast, WeatherError};
 
 const SERVICE: Service = Service::Nws;
@@ -20,7 +21,15 @@ const OLD: TimeDelta = TimeDelta::hours(24);
 /// A grid reply that was read once to see that it can be.
 struct Grid {
     body: Vec<u8>,
-    needs_hourly: bool,
+    facts: GridFacts,
+}
+
+impl Grid {
+    /// Whether it was issued too long before it was fetched, or was over by then.
+    fn is_old(&self, fetched_at: DateTime<Utc>) -> bool {
+        self.facts.issued_at.is_some_and(|issued| OLD < fetched_at - issued)
+            || self.facts.last_hour.is_some_and(|last| last + TimeDelta::hours(1) <= fetched_at)
+    }
 }
 
 pub(super) async fn forecast(desk: &mut Desk<'_>) -> Result<Forecast, WeatherError> {
@@ -33,10 +42,10 @@ pub(super) async fn forecast(desk: &mut Desk<'_>) -> Result<Forecast, WeatherErr
         grid = self::grid(desk, &cell).await;
     }
     let grid = match grid {
-        Ok(grid) => grid,
+        Ok(grid) => newer_if_old(desk, &cell, grid).await?,
         Err(missed) => missed.or_last_good(desk)?,
     };
-    let hourly = if grid.value.needs_hourly { hourly(desk, &cell).await } else { None };
+    let hourly = if grid.value.facts.needs_hourly { hourly(desk, &cell).await } else { None };
     joined(desk, &cell, &grid, hourly.as_ref())
 }
 
@@ -67,18 +76,40 @@ async fn cell_anew(desk: &mut Desk<'_>) -> Result<GridCell, WeatherError> {
 
 async fn grid(desk: &mut Desk<'_>, cell: &GridCell) -> Result<Obtained<Grid>, Missed<Grid>> {
     let error = |error| Missed { error, last_good: None };
-    let base = desk.request.settings.base(SERVICE).map_err(error)?;
-    let document = Document {
+    let document = grid_document(desk, cell, Need::Forecast).map_err(error)?;
+    desk.obtain(&document, parse_grid).await
+}
+
+/// Caches in front of the service have given out grids of days before, and to those who ask for
+/// another kind of body the new one. So one that looks old is asked for once more in that way.
+async fn newer_if_old(
+    desk: &mut Desk<'_>,
+    cell: &GridCell,
+    grid: Obtained<Grid>,
+) -> Result<Obtained<Grid>, WeatherError> {
+    if !grid.new || !grid.value.is_old(grid.fetched_at) {
+        return Ok(grid);
+    }
+    let document = grid_document(desk, cell, Need::SecondOpinion)?;
+    let age = |grid: &Grid| (grid.facts.issued_at, grid.facts.last_hour);
+    let better =
+        desk.obtain_better(&document, parse_grid, |other| age(&grid.value) < age(other)).await;
+    Ok(better.unwrap_or(grid))
+}
+
+fn parse_grid(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Grid, ParseError> {
+    Ok(Grid { body: body.to_vec(), facts: nws::grid_facts(body, fetched_at)? })
+}
+
+fn grid_document(desk: &Desk<'_>, cell: &GridCell, need: Need) -> Result<Document, WeatherError> {
+    let base = desk.request.settings.base(SERVICE)?;
+    Ok(Document {
         service: SERVICE,
         what: cell_words(cell, "grid"),
         url: nws::grid_url(&base, cell),
         freshness: Freshness::AsTold(GRID_FRESH),
-    };
-    desk.obtain(&document, |body, fetched_at| {
-        let needs_hourly = nws::needs_hourly(body, fetched_at)?;
-        Ok(Grid { body: body.to_vec(), needs_hourly })
+        need,
     })
-    .await
 }
 
 /// The hourly periods; without them the forecast lacks a value or two, which is worth a warning.
@@ -89,6 +120,7 @@ async fn hourly(desk: &mut Desk<'_>, cell: &GridCell) -> Option<Obtained<Vec<u8>
         what: cell_words(cell, "hourly"),
         url: nws::hourly_url(&base, cell),
         freshness: Freshness::AsTold(GRID_FRESH),
+        need: Need::Forecast,
     };
     let obtained = desk
         .obtain(&document, |body, fetched_at| {
@@ -123,16 +155,22 @@ fn joined(
         .map_err(|problem| WeatherError::Reply { service: SERVICE, problem })?;
     forecast.provenance.stale = grid.stale || hourly.is_some_and(|hourly| hourly.stale);
     forecast.provenance.time_zone = cell.time_zone;
-    if let Some(issued_at) = forecast.provenance.issued_at
-        && OLD < grid.fetched_at - issued_at
-    {
-        desk.warnings.push(format!(
-            "the NWS gave out a forecast that it issued {}, {} hours before it was fetched",
-            issued_at.format("%Y-%m-%d %H:%M UTC"),
-            (grid.fetched_at - issued_at).num_hours()
-        ));
-    }
+    warn_if_old(desk, grid);
     Ok(forecast)
+}
+
+fn warn_if_old(desk: &mut Desk<'_>, grid: &Obtained<Grid>) {
+    if !grid.value.is_old(grid.fetched_at) {
+        return;
+    }
+    let words = |at: DateTime<Utc>| at.format("%Y-%m-%d %H:%M UTC").to_string();
+    let issued = grid.value.facts.issued_at.map(|at| {
+        let hours = (grid.fetched_at - at).num_hours();
+        format!("issued {}, {hours} hours before it was fetched", words(at))
+    });
+    let last_hour = grid.value.facts.last_hour.map(|at| format!("its last hour is {}", words(at)));
+    let facts: Vec<String> = issued.into_iter().chain(last_hour).collect();
+    desk.warnings.push(format!("the NWS gave out an old forecast: {}", facts.join("; ")));
 }
 
 fn point_document(desk: &Desk<'_>) -> Result<Document, WeatherError> {
@@ -142,6 +180,7 @@ fn point_document(desk: &Desk<'_>) -> Result<Document, WeatherError> {
         what: what(desk, SERVICE, "point"),
         url: nws::point_url(&base, &desk.request.place),
         freshness: Freshness::Always(POINT_FRESH),
+        need: Need::Forecast,
     })
 }
 

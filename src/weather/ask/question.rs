@@ -35,8 +35,7 @@ impl Desk<'_> {
     ) -> Result<Asked<T>, WeatherError> {
         let service = document.service;
         let agent = self.request.settings.user_agent(service)?;
-        // By service too: one server may stand in for several.
-        let host = format!("{}_{}", service.name(), host(&document.url));
+        let host = document.need.host_name(service, &document.url);
         let mut state = self.cache.host(&host);
         if let Some((until, because)) = state.closed(self.now(), &agent) {
             return Err(WeatherError::NotBefore { service, until, because: because.to_owned() });
@@ -45,7 +44,8 @@ impl Desk<'_> {
         if key.is_some_and(|key| reqwest::header::HeaderValue::from_str(key).is_err()) {
             return Err(WeatherError::BadKey);
         }
-        let client = Client::new(&agent, &document.url, self.request.patience)?;
+        let patience = document.need.patience(self.request.patience);
+        let client = Client::new(&agent, &document.url, patience)?;
         let (result, tries) = self.ask_patiently(&client, document, held, parse).await;
         match &result {
             Ok(_) if state.failures() > 0 => state = Default::default(),
@@ -53,7 +53,8 @@ impl Desk<'_> {
             Err(failure) => {
                 let now = self.now();
                 let strikes = state.failures().saturating_add(tries);
-                let not_before = policy::not_before(service, failure, strikes, now);
+                let rest = document.need.rest_after(failure).map(|rest| now + rest);
+                let not_before = policy::not_before(service, failure, strikes, now).max(rest);
                 state.failed(tries, policy::counts(failure), not_before, failure.to_string(), now);
                 if service == Service::MetNorway && failure.status() == Some(403) {
                     state.refused(&agent);
@@ -66,7 +67,7 @@ impl Desk<'_> {
         result.map_err(|failure| WeatherError::Service { service, failure })
     }
 
-    /// Asks up to three times; also says how often it was.
+    /// Asks as often as the document is worth; also says how often it was.
     async fn ask_patiently<T>(
         &self,
         client: &Client,
@@ -80,7 +81,7 @@ impl Desk<'_> {
         }
         // Not a `Cell`, so that a server can run this on any of its threads.
         let tries = AtomicU32::new(0);
-        let retries = usize::try_from(policy::TRIES - 1).unwrap_or(0);
+        let retries = usize::try_from(document.need.tries() - 1).unwrap_or(0);
         let begun = Instant::now();
         let result = (|| {
             tries.fetch_add(1, Ordering::Relaxed);
@@ -115,6 +116,7 @@ impl Desk<'_> {
         });
         let ask = Ask {
             url: &document.url,
+            accept: document.need.accept(),
             api_key: self.request.settings.key_for(document.service),
             etag: held.and_then(|head| head.etag.as_deref()),
             last_modified: held.and_then(|head| head.last_modified.as_deref()),

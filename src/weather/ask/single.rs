@@ -1,16 +1,15 @@
-//! The services whose forecast is one document.
+//! A forecast that is one document, and the service of which no more is asked.
 
 use chrono::TimeDelta;
 
-use super::desk::{Desk, Document, Freshness};
+use super::desk::{Desk, Document, Freshness, Parse};
+use super::need::Need;
 use crate::weather::settings::Service;
-use crate::weather::sources::{met_norway, open_meteo};
+use crate::weather::sources::met_norway;
 use crate::weather::{Forecast, WeatherError};
 
 /// What MET Norway's `Expires` mostly says, for when it is missing.
 const MET_FRESH: TimeDelta = TimeDelta::minutes(30);
-/// Open-Meteo says nothing about it; its models run every hour at best.
-const OPEN_METEO_FRESH: TimeDelta = TimeDelta::minutes(60);
 
 pub(super) async fn met_norway(desk: &mut Desk<'_>) -> Result<Forecast, WeatherError> {
     let service = Service::MetNorway;
@@ -21,20 +20,9 @@ pub(super) async fn met_norway(desk: &mut Desk<'_>) -> Result<Forecast, WeatherE
         what: what(desk, service, "complete"),
         url: met_norway::forecast_url(&base, &desk.request.place),
         freshness: Freshness::AsTold(MET_FRESH),
+        need: Need::Forecast,
     };
-    get(desk, &document, met_norway::parse_forecast).await
-}
-
-pub(super) async fn open_meteo(desk: &mut Desk<'_>) -> Result<Forecast, WeatherError> {
-    let service = Service::OpenMeteo;
-    let base = desk.request.settings.base(service)?;
-    let document = Document {
-        service,
-        what: what(desk, service, "forecast"),
-        url: open_meteo::forecast_url(&base, &desk.request.place),
-        freshness: Freshness::Always(OPEN_METEO_FRESH),
-    };
-    get(desk, &document, open_meteo::parse_forecast).await
+    Ok(get(desk, &document, met_norway::parse_forecast).await?.0)
 }
 
 /// Service, kind of document and place.
@@ -43,14 +31,12 @@ pub(super) fn what(desk: &Desk<'_>, service: Service, kind: &str) -> String {
     format!("{}_{kind}_{latitude}_{longitude}", service.name())
 }
 
-async fn get(
+/// The forecast, and whether the service sent it just now.
+pub(super) async fn get(
     desk: &mut Desk<'_>,
     document: &Document,
-    parse: fn(
-        &[u8],
-        chrono::DateTime<chrono::Utc>,
-    ) -> Result<Forecast, crate::weather::sources::ParseError>,
-) -> Result<Forecast, WeatherError> {
+    parse: Parse<Forecast>,
+) -> Result<(Forecast, bool), WeatherError> {
     let obtained = match desk.obtain(document, parse).await {
         Ok(obtained) => obtained,
         Err(missed) => missed.or_last_good(desk)?,
@@ -58,5 +44,5 @@ async fn get(
     let mut forecast = obtained.value;
     forecast.provenance.fetched_at = obtained.fetched_at;
     forecast.provenance.stale = obtained.stale;
-    Ok(forecast)
+    Ok((forecast, obtained.new))
 }

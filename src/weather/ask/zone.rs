@@ -4,6 +4,7 @@ use chrono::TimeDelta;
 use chrono_tz::Tz;
 
 use super::desk::{Desk, Document, Freshness};
+use super::need::Need;
 use super::single::what;
 use super::{Request, nws};
 use crate::weather::WeatherError;
@@ -42,6 +43,7 @@ async fn open_meteo_zone(desk: &mut Desk<'_>) -> Result<Option<Tz>, WeatherError
         what: what(desk, service, "zone"),
         url: open_meteo::time_zone_url(&base, &desk.request.place),
         freshness: Freshness::Always(ZONE_FRESH),
+        need: Need::Forecast,
     };
     match desk.obtain(&document, |body, _| open_meteo::parse_time_zone(body)).await {
         Ok(obtained) => Ok(obtained.value),

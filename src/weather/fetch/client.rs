@@ -19,11 +19,22 @@ const REASON_LIMIT: usize = 64 << 10;
 /// What is asked for.
 pub(crate) struct Ask<'a> {
     pub(crate) url: &'a Url,
+    pub(crate) accept: Accept,
     /// Sent to the host of `url` and to no other.
     pub(crate) api_key: Option<&'a str>,
     /// Of the copy at hand, exactly as the service gave them.
     pub(crate) etag: Option<&'a str>,
     pub(crate) last_modified: Option<&'a str>,
+}
+
+/// Which kinds of body are asked for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Accept {
+    /// JSON, by its names. The NWS has been seen to serve days-old forecasts to those who send no
+    /// such header.
+    Json,
+    /// Anything, which is another shelf of the same cache.
+    Anything,
 }
 
 /// A good answer.
@@ -49,6 +60,15 @@ pub(crate) struct Validity {
     pub(crate) last_modified: Option<String>,
     pub(crate) expires: Option<DateTime<Utc>>,
     pub(crate) max_age: Option<TimeDelta>,
+}
+
+impl Accept {
+    const fn text(self) -> &'static str {
+        match self {
+            Self::Json => "application/geo+json, application/json;q=0.9",
+            Self::Anything => "*/*",
+        }
+    }
 }
 
 /// The HTTP client with its bounds.
@@ -103,11 +123,7 @@ impl Client {
     }
 
     async fn send(&self, url: &Url, ask: &Ask<'_>) -> Result<Response, Failure> {
-        let mut request = self
-            .http
-            .get(url.clone())
-            // The NWS has been seen to serve days-old forecasts to those who leave it out.
-            .header(header::ACCEPT, "application/geo+json, application/json;q=0.9");
+        let mut request = self.http.get(url.clone()).header(header::ACCEPT, ask.accept.text());
         if let Some(etag) = ask.etag {
             request = request.header(header::IF_NONE_MATCH, etag);
         }

@@ -5,6 +5,6 @@ mod failure;
 mod patience;
 pub(crate) mod policy;
 
-pub(crate) use client::{Ask, Client, Reply, Validity, host};
+pub(crate) use client::{Accept, Ask, Client, Reply, Validity, host};
 pub use failure::Failure;
 pub use patience::{Jitter, Patience};

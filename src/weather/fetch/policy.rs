@@ -87,6 +87,11 @@ pub(crate) const fn counts(failure: &Failure) -> bool {
     )
 }
 
+/// Whether a failure says that the question itself is not answered here, however often it is asked.
+pub(crate) const fn refuses(failure: &Failure) -> bool {
+    matches!(failure.status(), Some(400 | 401 | 403 | 404 | 405 | 410 | 422 | 501))
+}
+
 fn throttled(service: Service, reason: &str, tries: u32, now: DateTime<Utc>) -> Next {
     let until = |at: Option<DateTime<Utc>>| {
         let wait = at.map_or(TimeDelta::minutes(1), |at| at - now);

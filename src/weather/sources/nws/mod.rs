@@ -11,7 +11,7 @@ mod parse;
 mod point;
 mod url;
 
-pub use parse::{needs_hourly, parse_forecast, parse_hourly};
+pub use parse::{GridFacts, grid_facts, parse_forecast, parse_hourly};
 pub use point::{GridCell, parse_point};
 pub use url::{grid_url, hourly_url, in_coverage, point_url};
 

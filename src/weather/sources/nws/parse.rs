@@ -55,13 +55,28 @@ pub fn parse_hourly(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast, 
     series(periods.hours, periods.issued_at, fetched_at, "the NWS's hourly reply")
 }
 
-/// Whether a grid reply lacks a value that the hourly periods could give.
+/// What must be known of a grid reply before a forecast is made of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GridFacts {
+    /// Whether it lacks a value that the hourly periods could give.
+    pub needs_hourly: bool,
+    /// When the office issued it; `None` where it does not say.
+    pub issued_at: Option<DateTime<Utc>>,
+    /// Start of the last hour with an air temperature.
+    pub last_hour: Option<DateTime<Utc>>,
+}
+
+/// Looks through a grid reply.
 ///
 /// # Errors
 /// Anything that is not a grid reply.
-pub fn needs_hourly(grid: &[u8], fetched_at: DateTime<Utc>) -> Result<bool, ParseError> {
-    let hours = grid::parse(grid, fetched_at)?.hours;
-    Ok(STAND_INS.iter().any(|(has, _)| !hours.values().any(has)))
+pub fn grid_facts(grid: &[u8], fetched_at: DateTime<Utc>) -> Result<GridFacts, ParseError> {
+    let grid = grid::parse(grid, fetched_at)?;
+    Ok(GridFacts {
+        needs_hourly: STAND_INS.iter().any(|(has, _)| !grid.hours.values().any(has)),
+        issued_at: grid.issued_at,
+        last_hour: grid.hours.values().rev().find(|hour| hour.air.is_some()).map(|hour| hour.time),
+    })
 }
 
 fn take_over(hours: &mut BTreeMap<DateTime<Utc>, Hour>, periods: &[Hour], (has, take): StandIn) {

@@ -1,20 +1,26 @@
-//! Open-Meteo: the forecast endpoint, asked in UTC and unix time, and its reply.
+//! Open-Meteo: the forecast and the ensemble endpoint, asked in UTC and unix time, and their replies.
 //!
 //! Rain, gust and radiation stamped `t` belong to the hour that ends at `t`; temperatures and mean
 //! wind hold at `t`. The reply is read by its own `hourly_units`, whatever was asked for.
 
+mod ensemble;
 mod parse;
 mod table;
 mod url;
 mod wire;
 
+pub use ensemble::{Member, parse_ensemble};
 pub use parse::{parse_forecast, parse_time_zone};
-pub use url::{forecast_url, time_zone_url};
+pub use url::{ensemble_url, forecast_url, time_zone_url};
 
 /// The free host: for non-commercial use only.
 pub const FREE_BASE: &str = "https://api.open-meteo.com";
 /// The host for holders of a key.
 pub const CUSTOMER_BASE: &str = "https://customer-api.open-meteo.com";
+/// The free host of the ensembles: for non-commercial use only.
+pub const ENSEMBLE_FREE_BASE: &str = "https://ensemble-api.open-meteo.com";
+/// The host of the ensembles for holders of a key.
+pub const ENSEMBLE_CUSTOMER_BASE: &str = "https://customer-ensemble-api.open-meteo.com";
 /// The credit that the licence (CC BY 4.0) asks for; values are converted and moved to their hour.
 pub const ATTRIBUTION: &str = "Weather data by Open-Meteo.com (https://open-meteo.com/), \
      CC BY 4.0 (https://creativecommons.org/licenses/by/4.0/), converted";

@@ -3,6 +3,7 @@
 use chrono::{DateTime, Datelike, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 
+use super::ensemble;
 use super::table::Table;
 use super::wire::{self, Hourly, Reply, Stamp};
 use super::{ATTRIBUTION, EXPECTED};
@@ -11,21 +12,14 @@ use crate::weather::{Forecast, Provenance};
 
 /// Reads a forecast reply, of one place or, from several, of the first.
 ///
-/// Units are those of `hourly_units`; of several models the first with temperatures is taken.
+/// Units are those of `hourly_units`; of several models the first with temperatures is taken. An
+/// ensemble's reply is one too: its control is the forecast, with the members beside it.
 ///
 /// # Errors
 /// Anything that is not such a reply: see [`ParseError`].
 pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast, ParseError> {
     let reply = checked(wire::reply(body)?)?;
-    let place = "the reply's `hourly`";
-    let hourly = reply
-        .hourly
-        .as_ref()
-        .ok_or_else(|| ParseError::Missing { expected: "`hourly`".to_owned(), place: EXPECTED })?;
-    let times = times(&reply, hourly)?;
-    if times.is_empty() {
-        return Err(ParseError::Missing { expected: "at least one hour".to_owned(), place });
-    }
+    let (hourly, times) = hours(&reply)?;
     let table = Table::new(&reply, hourly)?;
     let mut rows = Vec::with_capacity(times.len() * 2);
     for (index, &time) in times.iter().enumerate() {
@@ -39,7 +33,8 @@ pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast
         attribution: ATTRIBUTION.to_owned(),
         time_zone: zone(&reply),
     };
-    Ok(Forecast::from_hours(provenance, rows)?)
+    let members = ensemble::members(&reply, hourly, &times)?;
+    Ok(Forecast::from_hours(provenance, rows)?.with_members(members))
 }
 
 /// Reads which IANA zone the reply names for the place; `None` for plain GMT.
@@ -54,12 +49,26 @@ pub fn parse_time_zone(body: &[u8]) -> Result<Option<Tz>, ParseError> {
     Ok(zone(&reply))
 }
 
-fn checked(reply: Reply) -> Result<Reply, ParseError> {
+pub(super) fn checked(reply: Reply) -> Result<Reply, ParseError> {
     if reply.error {
         let reason = reply.reason.as_deref().unwrap_or("no reason given");
         return Err(ParseError::ServiceError { reason: json::quote(reason) });
     }
     Ok(reply)
+}
+
+/// The arrays of the reply and the instants of their rows, of which there is at least one.
+pub(super) fn hours(reply: &Reply) -> Result<(&Hourly, Vec<DateTime<Utc>>), ParseError> {
+    let hourly = reply
+        .hourly
+        .as_ref()
+        .ok_or_else(|| ParseError::Missing { expected: "`hourly`".to_owned(), place: EXPECTED })?;
+    let times = times(reply, hourly)?;
+    if times.is_empty() {
+        let expected = "at least one hour".to_owned();
+        return Err(ParseError::Missing { expected, place: "the reply's `hourly`" });
+    }
+    Ok((hourly, times))
 }
 
 fn zone(reply: &Reply) -> Option<Tz> {

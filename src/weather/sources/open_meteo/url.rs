@@ -13,7 +13,7 @@ const HOURLY: &str = "temperature_2m,dew_point_2m,relative_humidity_2m,precipita
 /// The forecast: yesterday's last hours for what is still wet, and a week ahead. One hour more than
 /// seven days, since the rain of the last hour is stamped with its end.
 pub fn forecast_url(base: &Url, place: &Place) -> Url {
-    let mut url = at_place(base, place);
+    let mut url = at_place(base, "v1/forecast", place);
     url.query_pairs_mut()
         .append_pair("hourly", HOURLY)
         .append_pair("timeformat", "unixtime")
@@ -24,9 +24,27 @@ pub fn forecast_url(base: &Url, place: &Place) -> Url {
     url
 }
 
+/// The ensemble that is asked for: GEFS of the U.S. weather service, 31 members over the whole world
+/// for ten days on a quarter of a degree, every six hours. One model to a question.
+const ENSEMBLE_MODEL: &str = "ncep_gefs025";
+
+/// The air of an ensemble's members over the days of [`forecast_url`]: yesterday, for a shift that
+/// began before midnight UTC, and a week ahead.
+pub fn ensemble_url(base: &Url, place: &Place) -> Url {
+    let mut url = at_place(base, "v1/ensemble", place);
+    url.query_pairs_mut()
+        .append_pair("models", ENSEMBLE_MODEL)
+        .append_pair("hourly", "temperature_2m")
+        .append_pair("timeformat", "unixtime")
+        .append_pair("timezone", "GMT")
+        .append_pair("past_days", "1")
+        .append_pair("forecast_days", "8");
+    url
+}
+
 /// A small question whose reply names the IANA zone of the place.
 pub fn time_zone_url(base: &Url, place: &Place) -> Url {
-    let mut url = at_place(base, place);
+    let mut url = at_place(base, "v1/forecast", place);
     url.query_pairs_mut()
         .append_pair("timezone", "auto")
         .append_pair("timeformat", "unixtime")
@@ -35,8 +53,8 @@ pub fn time_zone_url(base: &Url, place: &Place) -> Url {
     url
 }
 
-fn at_place(base: &Url, place: &Place) -> Url {
-    let mut url = append_path(base, "v1/forecast");
+fn at_place(base: &Url, path: &str, place: &Place) -> Url {
+    let mut url = append_path(base, path);
     url.query_pairs_mut()
         .append_pair("latitude", &place.latitude_text())
         .append_pair("longitude", &place.longitude_text());

@@ -75,6 +75,14 @@ pub(super) fn reply(body: &[u8]) -> Result<Reply, ParseError> {
     json::parse(body, EXPECTED)
 }
 
+impl Reply {
+    /// The unit of `key`. A member may lack one of its own; it is then in that of its variable.
+    pub(super) fn unit(&self, key: &str) -> Option<&str> {
+        let of_variable = || self.hourly_units.get(key.split_once("_member")?.0);
+        self.hourly_units.get(key).or_else(of_variable).map(String::as_str)
+    }
+}
+
 impl Variable {
     /// What follows the variable's name in `key`: nothing, or `_` and the name of a model.
     pub(super) fn suffix_in<'a>(&self, key: &'a str) -> Option<&'a str> {
