@@ -6,6 +6,7 @@ mod arguments;
 mod calendar_file;
 mod check;
 mod clock;
+mod cord;
 mod folders;
 mod outcome;
 mod plan;
@@ -22,6 +23,7 @@ pub fn run() -> ExitCode {
     let result = match CommandLine::parse().command {
         Command::Plan(arguments) => plan::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
+        Command::Cord(arguments) => cord::run(&arguments),
     };
     outcome::report(result)
 }

@@ -121,7 +121,8 @@ fn check_by_hand(
     Ok(())
 }
 
-fn paint() -> Paint {
+/// Color on a terminal that is not told otherwise.
+pub(super) fn paint() -> Paint {
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
     let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
     if std::io::stdout().is_terminal() && !no_color && !dumb { Paint::Color } else { Paint::Plain }

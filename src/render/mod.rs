@@ -1,7 +1,8 @@
-//! A plan as text, JSON and iCalendar. Nothing is decided here.
+//! A plan as text, JSON and iCalendar, a power check as text and JSON. Nothing is decided here.
 //!
 //! [`words`] holds every sentence that the crew reads; the other files lay them out.
 
+pub mod cord;
 pub mod figures;
 pub mod ics;
 pub mod json;

@@ -9,6 +9,7 @@ mod calendar_plan;
 mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
+mod cord_command;
 mod days;
 mod house;
 mod number_table;
