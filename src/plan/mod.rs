@@ -6,9 +6,9 @@
 //!
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
-//! *what*, `likelihood` says how sure they are, `footage` how far they get, `power`
-//! what generator and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of the day; `center` how the heat
-//! window moves with the sheet.
+//! *what*, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
+//! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
+//! the day; `center` how the heat window moves with the sheet.
 
 mod advice;
 mod center;
