@@ -22,7 +22,11 @@ pub(super) struct CommandLine {
 pub(super) enum Command {
     Plan(PlanArguments),
     Check(CheckArguments),
+<<<<<<< HEAD
     Explain(ExplainArguments),
+=======
+    Cord(CordArguments),
+>>>>>>> cord
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -76,6 +80,7 @@ pub(super) struct CheckArguments {
     pub(super) forecast: ForecastArguments,
 }
 
+<<<<<<< HEAD
 /// Show every number behind one minute of the plan: unit, origin, rule, where it is explained.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
@@ -94,6 +99,34 @@ pub(super) struct ExplainArguments {
     pub(super) format: Format,
     #[command(flatten)]
     pub(super) forecast: ForecastArguments,
+=======
+/// Check generator and cord: what they lose, what arrives at the welder, what another cord would
+/// give.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam cord roof.toml
+  fairseam cord roof.toml --air 95
+  fairseam cord roof.toml --gauge 8 --length 50
+  fairseam cord roof.toml --format json")]
+pub(super) struct CordArguments {
+    /// The site file.
+    pub(super) site: PathBuf,
+    /// Air at the generator in the site's unit; without it, the air of the rating: 77 °F, 25 °C.
+    #[arg(long, value_name = "TEMPERATURE", allow_negative_numbers = true)]
+    pub(super) air: Option<f64>,
+    /// What if the cord were this long, one way, in the site's unit.
+    #[arg(long, value_name = "LENGTH", allow_negative_numbers = true)]
+    pub(super) length: Option<f64>,
+    /// What if its conductors were of this gauge, AWG, 18 to 0.
+    #[arg(long, value_name = "AWG", conflicts_with = "mm2")]
+    pub(super) gauge: Option<u32>,
+    /// What if its conductors were of this cross-section, mm², 1.5 to 16.
+    #[arg(long, value_name = "MM2", allow_negative_numbers = true)]
+    pub(super) mm2: Option<f64>,
+    /// How to print it.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+>>>>>>> cord
 }
 
 #[derive(Debug, Args)]

@@ -4,18 +4,13 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::day::{Advice, Reason, ShiftSpan, Span};
+use super::power::{DropVerdict, PowerReport, power_check};
 use super::roof::RoofMoment;
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
-use crate::physics::cord::{
-    BRANCH_DROP, Conductor, CordRun, NEC_CONDUCTOR_TEMPERATURE, WelderLoad, check_cord,
-    check_generator,
-};
-use crate::site::{Kind, Power, Site, Welder};
-use crate::units::{Length, Temperature};
+use crate::site::Site;
+use crate::units::Temperature;
 use crate::weather::Forecast;
 
-/// What an automatic welder's generator ought to give by itself, W. *Common practice*, no source.
-const AUTOMATIC_WELDER_WATTS: f64 = 10_000.0;
 /// How far beyond the shift rain matters to what is open: to the next morning.
 const NIGHT: TimeDelta = TimeDelta::hours(16);
 /// Steps in which the dusk is looked for.
@@ -70,10 +65,8 @@ pub(super) fn advice(on: &AdviceOn<'_>) -> Vec<Advice> {
     .into_iter()
     .flatten()
     .collect();
-    if let Some(power) = &on.site.power {
-        advice.extend(on.generator(power));
-        advice.extend(on.site.welders.iter().filter_map(|welder| cord(power, welder)));
-    }
+    let hottest = on.roof.iter().filter_map(|moment| moment.air).reduce(Temperature::max);
+    advice.extend(power(&power_check(on.site, hottest)));
     advice
 }
 
@@ -131,31 +124,6 @@ impl AdviceOn<'_> {
     fn lowest_wind_chill(&self) -> Option<Temperature> {
         self.roof.iter().filter_map(|moment| moment.wind_chill).reduce(Temperature::min)
     }
-
-    fn generator(&self, power: &Power) -> Vec<Advice> {
-        let automatic = self.site.welders.iter().any(|welder| welder.kind == Kind::Automatic);
-        let mut advice = Vec::new();
-        if automatic && power.dedicated == Some(false) {
-            advice.push(Advice::GeneratorShared);
-        }
-        let load = self.site.welders.iter().filter_map(|welder| welder.rated_watts);
-        let load =
-            if power.dedicated == Some(false) { load.sum() } else { load.fold(0.0, f64::max) };
-        let hottest = self.roof.iter().filter_map(|moment| moment.air).reduce(Temperature::max);
-        let elevation = self.site.elevation.unwrap_or(Length::from_meters(0.0));
-        let check = power
-            .generator_watts
-            .zip(hottest)
-            .and_then(|(rated, air)| check_generator(rated, load, elevation, air));
-        if let Some(check) = check {
-            let wanted_w = if automatic { load.max(AUTOMATIC_WELDER_WATTS) } else { load };
-            if check.watts_available < wanted_w {
-                advice
-                    .push(Advice::GeneratorShort { available_w: check.watts_available, wanted_w });
-            }
-        }
-        advice
-    }
 }
 
 /// By the public schedule for moderate work in full sun, where it asks for rest.
@@ -167,19 +135,32 @@ fn work_and_rest(moment: &RoofMoment) -> Option<(u32, u32)> {
     }
 }
 
-/// A cord that takes more than a branch should.
-fn cord(power: &Power, welder: &Welder) -> Option<Advice> {
-    let conductor = match (power.cord_gauge_awg, power.cord_mm2) {
-        (Some(gauge), _) => Conductor::Awg(gauge),
-        (None, Some(area)) => Conductor::SquareMillimeters(area),
-        (None, None) => return None,
-    };
-    let load = WelderLoad { rated_watts: welder.rated_watts?, rated_volts: welder.rated_volts? };
-    let run = CordRun { conductor, length: power.cord_length?, copper: NEC_CONDUCTOR_TEMPERATURE };
-    let check = check_cord(load, load.rated_volts, run)?;
-    (check.drop_fraction > BRANCH_DROP).then(|| Advice::CordDrop {
-        welder: welder.name.clone(),
-        drop_pct: 100.0 * check.drop_fraction,
-        watts_pct: 100.0 * check.watts_fraction,
-    })
+/// A generator that is shared, short or small, and cords that take more than a branch should.
+fn power(report: &PowerReport) -> Vec<Advice> {
+    let mut advice = Vec::new();
+    if report.automatic_shares() {
+        advice.push(Advice::GeneratorShared);
+    }
+    if let Ok(generator) = &report.generator {
+        match (&generator.load, generator.wanted_rating) {
+            (Some(load), _) if generator.is_short() => advice.push(Advice::GeneratorShort {
+                available_w: generator.watts_available,
+                wanted_w: load.watts,
+            }),
+            (_, Some(wanted_w)) if generator.is_small() => {
+                advice.push(Advice::GeneratorSmall { rated_w: generator.rated_watts, wanted_w });
+            }
+            _ => {}
+        }
+    }
+    let cords = report.cords.iter().filter_map(|welder| {
+        let now = welder.cord.as_ref().ok()?.now;
+        (now.verdict() != DropVerdict::Within).then(|| Advice::CordDrop {
+            welder: welder.welder.clone(),
+            drop_pct: 100.0 * now.check.drop_fraction,
+            watts_pct: 100.0 * now.check.watts_fraction,
+        })
+    });
+    advice.extend(cords);
+    advice
 }

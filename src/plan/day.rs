@@ -517,11 +517,18 @@ pub enum Advice {
     Shield,
     /// Gusts that ask for hands.
     Gust,
-    /// The generator is short of the welder's watts.
+    /// The generator is short of the watts that hang on it.
     GeneratorShort {
-        /// What it gives at this height and heat, watts.
+        /// What it gives at this height and heat, watts; the most, where the height is unknown.
         available_w: f64,
-        /// What it ought to give, watts.
+        /// What the welders on it take, watts.
+        wanted_w: f64,
+    },
+    /// The generator carries the load and is still rated below common practice.
+    GeneratorSmall {
+        /// Its rating, watts.
+        rated_w: f64,
+        /// What the rating ought to be, watts.
         wanted_w: f64,
     },
     /// Something else hangs on the welder's generator.
@@ -594,9 +601,10 @@ impl Advice {
             Self::Dusk { .. } => Topic::Dark,
             Self::Heat { .. } => Topic::Heat,
             Self::Cold { .. } => Topic::Cold,
-            Self::GeneratorShort { .. } | Self::GeneratorShared | Self::CordDrop { .. } => {
-                Topic::Power
-            }
+            Self::GeneratorShort { .. }
+            | Self::GeneratorSmall { .. }
+            | Self::GeneratorShared
+            | Self::CordDrop { .. } => Topic::Power,
         }
     }
 }

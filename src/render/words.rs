@@ -321,10 +321,16 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
             "Wind: shield the welder and test behind the same shield. (common practice)".to_owned()
         }
         Advice::GeneratorShort { available_w, wanted_w } => format!(
-            "Generator: {} W are left of it at this height and heat; expected {} W or more for \
-             the welder alone. Starved of voltage a welder runs cold. (common practice; derating \
-             as generator manuals print it)",
+            "Generator: no more than {} W are left of it at this height and heat; what hangs on \
+             it takes {} W. Starved of voltage a welder runs cold. (common practice; derating as \
+             generator manuals print it)",
             figures::whole(*available_w),
+            figures::whole(*wanted_w)
+        ),
+        Advice::GeneratorSmall { rated_w, wanted_w } => format!(
+            "Generator: rated {} W; the trade wants {} W or more for an automatic welder alone. \
+             (common practice)",
+            figures::whole(*rated_w),
             figures::whole(*wanted_w)
         ),
         Advice::GeneratorShared => {

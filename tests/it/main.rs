@@ -8,6 +8,7 @@ mod calendar_plan;
 mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
+mod cord_command;
 mod day_page;
 mod days;
 mod explain;

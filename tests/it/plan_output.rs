@@ -27,7 +27,7 @@ fn demo(more: &[&str]) -> Outcome {
 }
 
 /// Compares a file of the repository with what it should hold; `FAIRSEAM_BLESS=1` rewrites it.
-fn assert_current(file: &str, expected: &str) {
+pub(crate) fn assert_current(file: &str, expected: &str) {
     let path = root().join(file);
     if std::env::var_os("FAIRSEAM_BLESS").is_some() {
         std::fs::write(&path, expected).unwrap();

@@ -25,6 +25,6 @@ pub fn plan_schema() -> String {
 }
 
 /// The wire types hold strings and finite numbers only, so that writing them cannot fail.
-fn to_text(value: &impl serde::Serialize) -> String {
+pub(super) fn to_text(value: &impl serde::Serialize) -> String {
     serde_json::to_string_pretty(value).unwrap_or_default()
 }

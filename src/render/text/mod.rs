@@ -6,4 +6,5 @@ mod paint;
 mod picture;
 
 pub use page::plan_text;
+pub(super) use page::{bullet, clean, section, wrap};
 pub use paint::Paint;

@@ -62,7 +62,12 @@ fn heading(plan: &DayPlan, paint: Paint) -> Vec<String> {
     lines
 }
 
-fn section(lines: &mut Vec<String>, paint: Paint, title: &str, body: Vec<String>) {
+pub(in crate::render) fn section(
+    lines: &mut Vec<String>,
+    paint: Paint,
+    title: &str,
+    body: Vec<String>,
+) {
     if body.is_empty() {
         return;
     }
@@ -184,16 +189,16 @@ fn span_lines(plan: &DayPlan, span: &Span, paint: Paint) -> Vec<String> {
     lines
 }
 
-fn bullet(text: &str) -> Vec<String> {
+pub(in crate::render) fn bullet(text: &str) -> Vec<String> {
     wrap(&clean(text), "  - ", "    ")
 }
 
 /// Names come from a site file: control characters must not reach a terminal.
-fn clean(text: &str) -> String {
+pub(in crate::render) fn clean(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
-fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {
+pub(in crate::render) fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {
     let options = Options::new(COLUMNS)
         .initial_indent(first)
         .subsequent_indent(rest)
