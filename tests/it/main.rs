@@ -26,6 +26,8 @@ mod physics_sky;
 mod physics_sun;
 mod physics_surface;
 mod plan_output;
+mod sheet_dry;
+mod sheet_support;
 mod site_file;
 mod speed_rule;
 mod support;
