@@ -145,15 +145,16 @@ impl AdviceOn<'_> {
             if power.dedicated == Some(false) { load.sum() } else { load.fold(0.0, f64::max) };
         let hottest = self.roof.iter().filter_map(|moment| moment.air).reduce(Temperature::max);
         let elevation = self.site.elevation.unwrap_or(Length::from_meters(0.0));
-        let check = power
-            .generator_watts
-            .zip(hottest)
-            .and_then(|(rated, air)| check_generator(rated, load, elevation, air));
-        if let Some(check) = check {
-            let wanted_w = if automatic { load.max(AUTOMATIC_WELDER_WATTS) } else { load };
-            if check.watts_available < wanted_w {
-                advice
-                    .push(Advice::GeneratorShort { available_w: check.watts_available, wanted_w });
+        let check = power.generator_watts.zip(hottest).and_then(|(rated, air)| {
+            Some((rated, check_generator(rated, load, elevation, air)?.watts_available))
+        });
+        if let Some((rated, available_w)) = check {
+            // What the trade asks of a generator is its rating; height and heat count against what
+            // the welders draw.
+            let too_small = automatic && rated < AUTOMATIC_WELDER_WATTS;
+            if too_small || available_w < load {
+                let wanted_w = if too_small { load.max(AUTOMATIC_WELDER_WATTS) } else { load };
+                advice.push(Advice::GeneratorShort { available_w, wanted_w });
             }
         }
         advice
@@ -164,9 +165,7 @@ impl AdviceOn<'_> {
 fn work_and_rest(moment: &RoofMoment) -> Option<(u32, u32)> {
     let adjusted = comfort::air_for_work_rest(moment.air?, moment.humidity_pct?, Sun::Full)?;
     match comfort::work_rest(adjusted, WorkLoad::Moderate)? {
-        WorkRest::Alternate { work_minutes, rest_minutes } => {
-            Some((work_minutes, rest_minutes))
-        }
+        WorkRest::Alternate { work_minutes, rest_minutes } => Some((work_minutes, rest_minutes)),
         WorkRest::Normal | WorkRest::Caution => None,
     }
 }

@@ -1,6 +1,7 @@
 //! All integration tests in one binary, one file a feature.
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::panic)]
 
+mod advice;
 mod binary;
 mod calendar_checker;
 mod calendar_events;
