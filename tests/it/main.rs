@@ -11,6 +11,7 @@ mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
 mod days;
+mod footage;
 mod house;
 mod number_table;
 mod physics_cord;
