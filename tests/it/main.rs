@@ -33,6 +33,7 @@ mod sheet_change;
 mod sheet_dry;
 mod sheet_laws;
 mod sheet_support;
+mod sheet_whole_days;
 mod site_file;
 mod spans_rules;
 mod speed_rule;
