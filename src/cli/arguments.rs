@@ -22,11 +22,8 @@ pub(super) struct CommandLine {
 pub(super) enum Command {
     Plan(PlanArguments),
     Check(CheckArguments),
-<<<<<<< HEAD
     Explain(ExplainArguments),
-=======
     Cord(CordArguments),
->>>>>>> cord
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -80,7 +77,6 @@ pub(super) struct CheckArguments {
     pub(super) forecast: ForecastArguments,
 }
 
-<<<<<<< HEAD
 /// Show every number behind one minute of the plan: unit, origin, rule, where it is explained.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
@@ -99,7 +95,8 @@ pub(super) struct ExplainArguments {
     pub(super) format: Format,
     #[command(flatten)]
     pub(super) forecast: ForecastArguments,
-=======
+}
+
 /// Check generator and cord: what they lose, what arrives at the welder, what another cord would
 /// give.
 #[derive(Debug, Args)]
@@ -126,7 +123,6 @@ pub(super) struct CordArguments {
     /// How to print it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
->>>>>>> cord
 }
 
 #[derive(Debug, Args)]

@@ -6,11 +6,8 @@ mod arguments;
 mod calendar_file;
 mod check;
 mod clock;
-<<<<<<< HEAD
-mod explain;
-=======
 mod cord;
->>>>>>> cord
+mod explain;
 mod folders;
 mod outcome;
 mod plan;
@@ -27,11 +24,8 @@ pub fn run() -> ExitCode {
     let result = match CommandLine::parse().command {
         Command::Plan(arguments) => plan::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
-<<<<<<< HEAD
         Command::Explain(arguments) => explain::run(&arguments),
-=======
         Command::Cord(arguments) => cord::run(&arguments),
->>>>>>> cord
     };
     outcome::report(result)
 }

@@ -126,11 +126,7 @@ fn check_by_hand(
     Ok(())
 }
 
-<<<<<<< HEAD
 /// Color where a terminal shows it and nobody has asked for none.
-=======
-/// Color on a terminal that is not told otherwise.
->>>>>>> cord
 pub(super) fn paint() -> Paint {
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
     let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");

@@ -81,9 +81,11 @@ impl AdviceOn<'_> {
             falls(hour.rain, rules.rain_hold) || falls(hour.snow, rules.snow_hold)
         };
         let until = self.shift.end + NIGHT;
-        let rain_from = self.forecast.hours_between(self.shift.start, until).find(wet)?.time;
-        // Rain at the very start leaves nothing to seal in time; the hold says the rest.
-        (rain_from > self.shift.start).then(|| Advice::Seal {
+        // Rain in which the shift begins leaves nothing to seal in time, and the hold says so; what
+        // is opened after it has to be sealed before the next.
+        let hours = self.forecast.hours_between(self.shift.start, until);
+        let rain_from = hours.skip_while(wet).find(wet)?.time;
+        Some(Advice::Seal {
             rain_from,
             sealed_by: (rain_from - TimeDelta::minutes(i64::from(rules.seal_minutes)))
                 .max(self.shift.start),

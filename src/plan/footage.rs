@@ -7,6 +7,9 @@ use super::day::{Checkpoint, Footage, FootageStretch, FootageTarget, Note, Shift
 use crate::site::Site;
 use crate::units::Length;
 
+/// What adding up the minutes of a shift may lose, m: a target reached to the foot is reached.
+const ROUNDING_M: f64 = 1e-6;
+
 /// Seam of every automatic welder in every span, at the speeds that the plan suggests.
 ///
 /// `None` on a site without an automatic welder: a hand welder has no travel speed.
@@ -32,7 +35,8 @@ pub(super) fn footage(
             total += meters;
             add(&mut stretches, spans, time, welder, meters);
         }
-        if reached_at.is_none() && target.is_some_and(|target| total >= target.meters()) {
+        let is_reached = target.is_some_and(|target| total >= target.meters() - ROUNDING_M);
+        if reached_at.is_none() && is_reached {
             reached_at = Some(time + TimeDelta::minutes(1));
         }
     }

@@ -6,16 +6,10 @@
 //!
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
-<<<<<<< HEAD
-//! *what*, `likelihood` says how sure they are, `footage` how far they get, `advice` what
-//! to see to, and [`plan_day`] gathers it. `roof` is the physics of the day; `center` how the heat
-//! window moves with the sheet; `span_rules` the rules by which `spans` judges; `explain` tells every
-//! number behind one minute.
-=======
 //! *what*, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
 //! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
-//! the day; `center` how the heat window moves with the sheet.
->>>>>>> cord
+//! the day; `center` how the heat window moves with the sheet; `span_rules` the rules by which
+//! `spans` judges; `explain` tells every number behind one minute.
 
 mod advice;
 mod center;

@@ -41,20 +41,32 @@ pub(super) fn summary(
 /// When a sheet that is wet at the start of the shift is dry, with the likely, a strong and a weak
 /// convection. `None` when it begins dry, stays wet, or is unknown.
 pub(super) fn dry(rules: &Rules, shift: &ShiftSpan, spans: &[Span], films: &Films) -> Option<Dry> {
-    let wet =
-        |span: &&Span| span.reasons.iter().any(|reason| matches!(reason, Reason::WetSheet { .. }));
-    // The first stretch of wet spans, whatever else holds beside it.
-    let last_wet = spans.iter().take_while(wet).last()?;
-    let from = Some(last_wet.end).filter(|end| *end < shift.end)?;
+    // The first stretch of wet spans, whatever else holds beside it. Rain and snow hide the water
+    // under them.
+    let wet = || {
+        spans.iter().take_while(|span| {
+            has_falling(span)
+                || span.reasons.iter().any(|reason| matches!(reason, Reason::WetSheet { .. }))
+        })
+    };
+    let from = wet().last().map(|span| span.end).filter(|end| *end < shift.end)?;
+    // Where the run has ended, the end of the rain tells nothing of the sheet.
+    films.nominal.last().filter(|last| last.time >= from)?;
+    let dries_after =
+        wet().filter(|span| has_falling(span)).last().map_or(shift.start, |span| span.end);
     let until_dry = |film: &[FilmMoment]| {
-        let begins = film.partition_point(|moment| moment.time <= shift.start);
+        let begins = film.partition_point(|moment| moment.time <= dries_after);
         let first_dry =
             film.iter().skip(begins.saturating_sub(1)).find(|moment| !is_wet(rules, moment));
-        first_dry.map(|moment| moment.time.max(shift.start))
+        first_dry.map(|moment| moment.time.max(dries_after))
     };
     let earliest = until_dry(&films.strong).unwrap_or(from).min(from);
     let latest = until_dry(&films.weak).map(|latest| latest.max(from));
     Some(Dry { from, earliest, latest })
+}
+
+fn has_falling(span: &Span) -> bool {
+    span.reasons.iter().any(|reason| matches!(reason, Reason::Rain { .. } | Reason::Snow { .. }))
 }
 
 fn sheet_range(roof: &[RoofMoment]) -> Option<(Temperature, Temperature)> {

@@ -1,16 +1,10 @@
-<<<<<<< HEAD
-//! A plan as text, JSON, iCalendar and a web page. Nothing is decided here.
-//!
-//! [`words`] holds every sentence that the crew reads; the other files lay them out.
-
-pub mod explain;
-=======
-//! A plan as text, JSON and iCalendar, a power check as text and JSON. Nothing is decided here.
+//! A plan as text, JSON, iCalendar and a web page, an explanation and a power check as text and
+//! JSON. Nothing is decided here.
 //!
 //! [`words`] holds every sentence that the crew reads; the other files lay them out.
 
 pub mod cord;
->>>>>>> cord
+pub mod explain;
 pub mod figures;
 pub mod html;
 pub mod ics;

@@ -1,6 +1,7 @@
 //! All integration tests in one binary, one file a feature.
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::panic)]
 
+mod advice;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;
@@ -12,7 +13,9 @@ mod cord_command;
 mod day_page;
 mod days;
 mod explain;
+mod footage;
 mod house;
+mod likelihood;
 mod number_table;
 mod physics_cord;
 mod physics_drying;
@@ -28,7 +31,13 @@ mod physics_sky;
 mod physics_sun;
 mod physics_surface;
 mod plan_output;
+mod sheet_change;
+mod sheet_dry;
+mod sheet_laws;
+mod sheet_support;
+mod sheet_whole_days;
 mod site_file;
+mod spans_rules;
 mod speed_rule;
 mod support;
 mod testweld_accept;
