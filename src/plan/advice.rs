@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{Advice, Reason, ShiftSpan, Span};
+use super::day::{Advice, HeatSchedule, Reason, ShiftSpan, Span};
 use super::power::{DropVerdict, PowerReport, power_check};
 use super::roof::RoofMoment;
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
@@ -88,7 +88,7 @@ impl AdviceOn<'_> {
         Some(Advice::Seal {
             rain_from,
             sealed_by: (rain_from - TimeDelta::minutes(i64::from(rules.seal_minutes)))
-                .max(self.shift.start),
+                .clamp(self.shift.start, self.shift.end),
             after_shift: rain_from >= self.shift.end,
         })
     }
@@ -118,7 +118,7 @@ impl AdviceOn<'_> {
         let index = hottest.heat_index.filter(|index| !index.is_below(rules.heat_care))?;
         Some(Advice::Heat {
             index,
-            rest: work_and_rest(hottest),
+            schedule: schedule(hottest),
             test_after_minutes: rules.break_needs_test_minutes,
         })
     }
@@ -128,12 +128,29 @@ impl AdviceOn<'_> {
     }
 }
 
-/// By the public schedule for moderate work in full sun, where it asks for rest.
-fn work_and_rest(moment: &RoofMoment) -> Option<(u32, u32)> {
-    let adjusted = comfort::air_for_work_rest(moment.air?, moment.humidity_pct?, Sun::Full)?;
-    match comfort::work_rest(adjusted, WorkLoad::Moderate)? {
-        WorkRest::Alternate { work_minutes, rest_minutes } => Some((work_minutes, rest_minutes)),
-        WorkRest::Normal | WorkRest::Caution => None,
+/// The public schedule for moderate work, in the sun that the cloud lets through.
+fn schedule(moment: &RoofMoment) -> HeatSchedule {
+    let asked = || {
+        let sun = sun(moment.cloud_cover_pct);
+        let adjusted = comfort::air_for_work_rest(moment.air?, moment.humidity_pct?, sun)?;
+        comfort::work_rest(adjusted, WorkLoad::Moderate)
+    };
+    match asked() {
+        Some(WorkRest::Alternate { work_minutes, rest_minutes }) => {
+            HeatSchedule::Rest { work_minutes, rest_minutes }
+        }
+        Some(WorkRest::Caution) => HeatSchedule::Beyond,
+        Some(WorkRest::Normal) | None => HeatSchedule::Usual,
+    }
+}
+
+/// Unknown cloud counts as none: better one rest too many. The two limits are *common practice*,
+/// the schedule itself says only "full sun" and "partly cloudy".
+fn sun(cloud_cover_pct: Option<f64>) -> Sun {
+    match cloud_cover_pct {
+        Some(cover) if cover >= 87.5 => Sun::Shade,
+        Some(cover) if cover >= 37.5 => Sun::PartCloud,
+        _ => Sun::Full,
     }
 }
 

@@ -376,6 +376,11 @@ pub enum Note {
     RainUnknown,
     /// Whether the sheet is dry cannot be told for the whole of the shift.
     FilmUnknown,
+    /// The water on the sheet is followed from this moment only, taken as dry there.
+    ShortRunUp {
+        /// The first moment that the forecast carries.
+        from: DateTime<Utc>,
+    },
     /// The clock changes during the shift.
     ClockChange {
         /// Real minutes of the shift less those on the wall clock.
@@ -501,8 +506,8 @@ pub enum Advice {
     Heat {
         /// Highest heat index of the shift.
         index: Temperature,
-        /// Work and rest in an hour by the public schedule, where it asks for rest.
-        rest: Option<(u32, u32)>,
+        /// What the public schedule asks for.
+        schedule: HeatSchedule,
         /// A rest of this many minutes asks for a test after it.
         test_after_minutes: u32,
     },
@@ -542,6 +547,22 @@ pub enum Advice {
         /// Watts that arrive, in percent of the rated.
         watts_pct: f64,
     },
+}
+
+/// What the public work and rest schedule asks for in the hottest hour, at moderate work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeatSchedule {
+    /// Nothing beyond the usual, or the humidity for it is unknown.
+    Usual,
+    /// Minutes of work and of rest in an hour.
+    Rest {
+        /// Work.
+        work_minutes: u32,
+        /// Rest.
+        rest_minutes: u32,
+    },
+    /// Hotter than the schedule goes.
+    Beyond,
 }
 
 /// What an advice is about.

@@ -21,6 +21,9 @@ use crate::testweld::EarlierWindows;
 use crate::units::Temperature;
 use crate::weather::{AirCover, Field, Forecast};
 
+/// A film followed for less than this before the shift may have missed the evening's dew.
+const LONG_ENOUGH_RUN_UP: TimeDelta = TimeDelta::hours(12);
+
 /// Everything that a plan depends on.
 #[derive(Clone, Copy)]
 pub struct PlanInput<'a> {
@@ -247,6 +250,10 @@ fn all_notes(
     }
     if films.nominal.last().is_none_or(|last| last.time < shift.end) {
         notes.push(Note::FilmUnknown);
+    } else if let Some(first) = films.nominal.first()
+        && shift.start - first.time < LONG_ENOUGH_RUN_UP
+    {
+        notes.push(Note::ShortRunUp { from: first.time });
     }
     notes.extend(from_walk);
     for welder in &input.site.welders {

@@ -49,7 +49,13 @@ pub(super) fn outlook(day: &Day<'_>, forecast: &Forecast, planned: &[Due]) -> Ou
     let likelihood = |minutes: &[usize]| likelihood(day, minutes, courses.len());
     let likelihoods = planned.iter().map(|due| {
         let (place, _) = in_plan.iter().find(|(_, minute)| *minute == due.minute)?;
-        times.get(place).and_then(|minutes| likelihood(minutes))
+        // A test that no course asks for is weather-driven all the same, and most unlikely.
+        let never = Likelihood {
+            percent: 0.0,
+            earliest: day.time(due.minute),
+            latest: day.time(due.minute),
+        };
+        Some(times.get(place).and_then(|minutes| likelihood(minutes)).unwrap_or(never))
     });
     let stand_by = times
         .iter()

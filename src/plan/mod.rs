@@ -30,8 +30,8 @@ mod timeline;
 
 pub use day::{
     Advice, BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget,
-    Heats, Likelihood, Note, PlanHour, PlanWeather, Reason, Setting, ShiftSpan, Span, StandBy,
-    Summary, TestCount, Topic, Trial, Verdict,
+    HeatSchedule, Heats, Likelihood, Note, PlanHour, PlanWeather, Reason, Setting, ShiftSpan, Span,
+    StandBy, Summary, TestCount, Topic, Trial, Verdict,
 };
 pub use error::PlanError;
 pub use explain::{

@@ -124,7 +124,8 @@ impl<'a> Roof<'a> {
             .collect()
     }
 
-    /// The water on the sheet from the evening before `from` to `to`, dry at the start of the run.
+    /// The water on the sheet from the evening before `from` to `to`, dry at the start of the run,
+    /// which is the first step that the forecast carries.
     ///
     /// It ends where the forecast no longer carries it: an unknown rain may have wetted the sheet.
     pub fn film(
@@ -144,8 +145,14 @@ impl<'a> Roof<'a> {
         while time < to {
             let middle = time + TimeDelta::seconds(FILM_STEP_MINUTES * 30);
             let step = self.film_weather(middle).and_then(|weather| film.step(&weather, 5.0));
-            let Some(FilmStep { depth, evaporation_mm_per_h, state, .. }) = step else { break };
             time += TimeDelta::minutes(FILM_STEP_MINUTES);
+            let Some(FilmStep { depth, evaporation_mm_per_h, state, .. }) = step else {
+                // A forecast often opens with an hour of rain and nothing else.
+                if moments.is_empty() && time < from {
+                    continue;
+                }
+                break;
+            };
             let frost = state == FilmState::Frost;
             moments.push(FilmMoment { time, depth, evaporation_mm_per_h, frost });
         }

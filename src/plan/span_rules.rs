@@ -275,7 +275,7 @@ impl Facts<'_> {
 
     fn wind_stop(&self) -> Held {
         let from = self.rules.wind_stop;
-        blowing(self.hour.and_then(strongest), from, Reason::WindStop { from })
+        blowing(self.strongest(), from, Reason::WindStop { from })
     }
 
     fn dew_near(&self) -> Held {
@@ -300,7 +300,15 @@ impl Facts<'_> {
 
     fn gust(&self) -> Held {
         let from = self.rules.gust_care;
-        blowing(self.hour.and_then(strongest), from, Reason::Gust { from })
+        blowing(self.strongest(), from, Reason::Gust { from })
+    }
+
+    /// No gust in the reply does not mean calm, and no gust is weaker than the mean wind, neither
+    /// that of the hour nor that which has risen since.
+    fn strongest(&self) -> Option<WindSpeed> {
+        let told = [self.hour.and_then(|hour| hour.gust), self.hour.and_then(|hour| hour.wind)];
+        let known = told.into_iter().chain([self.moment.wind]).flatten();
+        known.reduce(|most, wind| if wind > most { wind } else { most })
     }
 
     fn wind_shield(&self) -> Held {
@@ -336,14 +344,6 @@ fn falling(sum: Option<HourSum>, limit: RainDepth, reason: fn(HourSum) -> Reason
 fn blowing(blow: Option<WindSpeed>, from: WindSpeed, reason: Reason) -> Held {
     let reaches = blow.is_some_and(|blow| blow.reaches(from));
     (blow.map(Measure::Wind), Measure::Wind(from), reaches.then_some(reason))
-}
-
-/// No gust in the reply does not mean calm, and no gust is weaker than the mean wind.
-fn strongest(hour: &Hour) -> Option<WindSpeed> {
-    match (hour.gust, hour.wind) {
-        (Some(gust), Some(wind)) => Some(if gust > wind { gust } else { wind }),
-        (gust, wind) => gust.or(wind),
-    }
 }
 
 #[cfg(test)]

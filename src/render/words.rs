@@ -5,8 +5,8 @@ use chrono_tz::Tz;
 
 use super::figures;
 use crate::plan::{
-    Advice, Cause, Checkpoint, DayPlan, Dry, Footage, Heats, Likelihood, Note, PlanWeather, Reason,
-    Setting, StandBy, TestCount,
+    Advice, Cause, Checkpoint, DayPlan, Dry, Footage, HeatSchedule, Heats, Likelihood, Note,
+    PlanWeather, Reason, Setting, StandBy, TestCount,
 };
 use crate::testweld::{Origin, WhyFullRange};
 use crate::units::{Length, UnitSystem};
@@ -225,6 +225,11 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
              radiation, dew point and wind): wipe the lap and look."
                 .to_owned()
         }
+        Note::ShortRunUp { from } => format!(
+            "Dew and rain before {} are not in this forecast: the sheet is taken as dry there. \
+             Wipe the lap and look.",
+            clock(*from)
+        ),
         Note::ClockChange { gained_minutes } => {
             let way = if *gained_minutes > 0 { "longer" } else { "shorter" };
             let minutes = gained_minutes.abs();
@@ -262,9 +267,10 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
             clock(*rain_from),
             clock(*sealed_by)
         ),
-        Advice::Seal { rain_from, .. } => format!(
-            "Rain from {} after work: everything open sealed before you leave. (common practice)",
-            clock(*rain_from)
+        Advice::Seal { rain_from, sealed_by, .. } => format!(
+            "Rain from {} after work: everything open sealed by {}. (common practice)",
+            clock(*rain_from),
+            clock(*sealed_by)
         ),
         Advice::Dusk { dark_from } => format!(
             "Dark from {}: seal what is open while it can be seen, and have light for the test \
@@ -287,10 +293,19 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
              (29 CFR 1926.451(f)(8) for scaffolds; common practice on roofs)"
                 .to_owned()
         }
-        Advice::Heat { index, rest, test_after_minutes } => {
-            let schedule = rest.map_or_else(String::new, |(work, rest)| {
-                format!(" By the CDC/NIOSH schedule, moderate work in full sun: {work} min work, {rest} min rest.")
-            });
+        Advice::Heat { index, schedule, test_after_minutes } => {
+            let schedule = match schedule {
+                HeatSchedule::Usual => String::new(),
+                HeatSchedule::Rest { work_minutes, rest_minutes } => format!(
+                    " The CDC/NIOSH schedule for moderate work asks for {rest_minutes} min of rest \
+                     after {work_minutes} min of work."
+                ),
+                HeatSchedule::Beyond => {
+                    " The CDC/NIOSH schedule for moderate work goes no further than this heat: \
+                     move the work to a cooler hour."
+                        .to_owned()
+                }
+            };
             format!(
                 "Heat index up to {} in the shade, more in the sun: water, shade, rest, and new \
                  hands eased in.{schedule} A rest of {test_after_minutes} min or more asks for a \

@@ -1,6 +1,6 @@
 //! What to see to: each piece of advice exactly when its condition holds, in the stated order.
 
-use fairseam::plan::{Advice, DayPlan};
+use fairseam::plan::{Advice, DayPlan, HeatSchedule};
 use fairseam::units::Temperature;
 use fairseam::weather::{Forecast, Hour};
 
@@ -145,21 +145,21 @@ fn heat_with_the_public_schedule() {
         });
         let plan = plan(&site(&[]), JUNE, &weather);
         plan.advice.iter().find_map(|advice| match advice {
-            Advice::Heat { index, rest, test_after_minutes } => {
-                Some((index.fahrenheit(), *rest, *test_after_minutes))
+            Advice::Heat { index, schedule, test_after_minutes } => {
+                Some((index.fahrenheit(), *schedule, *test_after_minutes))
             }
             _ => None,
         })
     };
     // NWS chart: 90 °F and 50 % feel like 95 °F. NIOSH's schedule for moderate work: 90 + 13 for full
     // sun + 6 for 50 % = 109 °F is beyond its last line of 107 °F, where it gives no hours.
-    let (index, rest, test_after) = heat(90.0, 50.0).unwrap();
+    let (index, schedule, test_after) = heat(90.0, 50.0).unwrap();
     assert!((index - 95.0).abs() < 0.6, "{index}");
-    assert_eq!((rest, test_after), (None, 10));
+    assert_eq!((schedule, test_after), (HeatSchedule::Beyond, 10));
     // 90 °F and 40 % feel like 91 °F; 90 + 13 + 3 = 106 °F: 20 minutes of work, 40 of rest.
-    let (index, rest, _) = heat(90.0, 40.0).unwrap();
+    let (index, schedule, _) = heat(90.0, 40.0).unwrap();
     assert!((index - 91.0).abs() < 0.6, "{index}");
-    assert_eq!(rest, Some((20, 40)));
+    assert_eq!(schedule, HeatSchedule::Rest { work_minutes: 20, rest_minutes: 40 });
     // 88 °F and 40 % feel like 88 °F: below 90 °F there is nothing to say.
     assert_eq!(heat(88.0, 40.0), None);
 }
