@@ -162,9 +162,7 @@ impl AdviceOn<'_> {
 fn work_and_rest(moment: &RoofMoment) -> Option<(u32, u32)> {
     let adjusted = comfort::air_for_work_rest(moment.air?, moment.humidity_pct?, Sun::Full)?;
     match comfort::work_rest(adjusted, WorkLoad::Moderate)? {
-        WorkRest::Alternate { work_minutes, rest_minutes } => {
-            Some((work_minutes, rest_minutes))
-        }
+        WorkRest::Alternate { work_minutes, rest_minutes } => Some((work_minutes, rest_minutes)),
         WorkRest::Normal | WorkRest::Caution => None,
     }
 }
