@@ -5,5 +5,8 @@
 pub mod figures;
 pub mod ics;
 pub mod json;
+mod terminal;
 pub mod text;
 pub mod words;
+
+pub use terminal::steers_a_terminal;
