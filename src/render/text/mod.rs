@@ -7,3 +7,6 @@ mod picture;
 
 pub use page::plan_text;
 pub use paint::Paint;
+
+/// Width of the page.
+const COLUMNS: usize = 80;

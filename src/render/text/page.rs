@@ -2,13 +2,11 @@
 
 use textwrap::{Options, WordSeparator};
 
-use super::Paint;
 use super::day_chart::day_chart;
 use super::picture::picture;
+use super::{COLUMNS, Paint};
 use crate::plan::{Checkpoint, DayPlan, Span, Verdict};
-use crate::render::{figures, words};
-
-const COLUMNS: usize = 80;
+use crate::render::{figures, steers_a_terminal, words};
 
 /// The plan as a page of 80 columns, with a line end after every line.
 pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
@@ -25,7 +23,7 @@ pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
     section(&mut lines, paint, "Notes", notes.collect());
     let advice = plan.advice.iter().flat_map(|advice| bullet(&words::advice(advice, plan)));
     section(&mut lines, paint, "Advice", advice.collect());
-    let how = words::HOW_TO_TEST.iter().flat_map(|step| bullet(step));
+    let how = words::how_to_test(plan.units).into_iter().flat_map(bullet);
     section(&mut lines, paint, "The test weld (common practice)", how.collect());
     let cautions = words::CAUTIONS.iter().flat_map(|caution| bullet(caution));
     section(&mut lines, paint, "Cautions", cautions.collect());
@@ -188,9 +186,9 @@ fn bullet(text: &str) -> Vec<String> {
     wrap(&clean(text), "  - ", "    ")
 }
 
-/// Names come from a site file: control characters must not reach a terminal.
+/// Names come from a site file: what steers a terminal must not reach one.
 fn clean(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    text.chars().map(|c| if steers_a_terminal(c) { ' ' } else { c }).collect()
 }
 
 fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {
