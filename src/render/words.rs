@@ -329,11 +329,16 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
     }
 }
 
-/// A weather-driven test: `likely to fall due between 08:20 and 09:05 (82 %)`.
+/// A weather-driven test: `82 % likely, between 08:20 and 09:05`.
 pub fn likelihood(likelihood: &Likelihood, zone: Tz) -> String {
+    // No forecast makes anything certain.
+    let chance = if likelihood.percent >= 99.5 {
+        "almost certain".to_owned()
+    } else {
+        format!("{} % likely", figures::whole(likelihood.percent))
+    };
     format!(
-        "{} % likely, between {} and {}",
-        figures::whole(likelihood.percent),
+        "{chance}, between {} and {}",
         figures::clock(likelihood.earliest, zone),
         figures::clock(likelihood.latest, zone)
     )
@@ -452,7 +457,7 @@ pub const CAUTIONS: [&str; 4] = [
      specification and the membrane maker's instructions come first.",
 ];
 
-/// Source and age of the weather: `Weather: nws, issued Apr 8 16:00, fetched 0 min ago`.
+/// Source and time of the weather: `Weather: nws, issued Apr 8 16:00, read Apr 8 17:30`.
 pub fn weather_line(weather: &PlanWeather, zone: Tz) -> String {
     let day_and_time =
         |at: DateTime<Utc>| at.with_timezone(&zone).format("%b %-d %H:%M").to_string();

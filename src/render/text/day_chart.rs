@@ -50,7 +50,7 @@ fn hour_lines(
     let verdict = format!("{:<6}", hour.verdict.name());
     let line = format!(
         "  {:<6}{air:>6}  {:<BAR$}  {gust:>9}  {rain:>8}  {}",
-        figures::clock(hour.time, plan.time_zone),
+        figures::clock_in_a_row(hour.time, plan.time_zone),
         bar(hour.air, range),
         paint.verdict(hour.verdict, &verdict),
     );

@@ -5,7 +5,7 @@ use textwrap::{Options, WordSeparator};
 use super::day_chart::day_chart;
 use super::picture::picture;
 use super::{COLUMNS, Paint};
-use crate::plan::{Checkpoint, DayPlan, Span, Verdict};
+use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
 use crate::render::{figures, steers_a_terminal, words};
 
 /// The plan as a page of 80 columns, with a line end after every line.
@@ -129,12 +129,23 @@ fn glance(plan: &DayPlan) -> Vec<String> {
 
 fn tests(plan: &DayPlan, paint: Paint) -> Vec<String> {
     if plan.checkpoints.is_empty() {
-        return bullet("No test weld: there is no minute of this shift in which to weld.");
+        return bullet(match plan.summary.first_weldable {
+            None => "No test weld: there is no minute of this shift in which to weld.",
+            Some(_) => "No test weld is planned, and no production weld goes without one.",
+        });
     }
-    plan.checkpoints.iter().flat_map(|point| checkpoint(plan, point, paint)).collect()
+    let before = std::iter::once(None).chain(plan.checkpoints.iter().map(Some));
+    let points = plan.checkpoints.iter().zip(before);
+    points.flat_map(|(point, before)| checkpoint(plan, point, before, paint)).collect()
 }
 
-fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
+/// One test; why its heats are what they are is left out where it is as for the one before.
+fn checkpoint(
+    plan: &DayPlan,
+    point: &Checkpoint,
+    before: Option<&Checkpoint>,
+    paint: Paint,
+) -> Vec<String> {
     let time = figures::clock(point.time, plan.time_zone);
     let air = figures::temperature(point.air, plan.units);
     let why = clean(&words::because(point, plan));
@@ -149,16 +160,22 @@ fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
     if let Some(first) = lines.first_mut() {
         *first = first.replacen(&time, &paint.strong(&time), 1);
     }
-    for setting in &point.settings {
+    let because = |setting: &Setting| {
+        let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
+        format!("({kind}: {})", words::trial_because(setting, plan.units))
+    };
+    for (number, setting) in point.settings.iter().enumerate() {
         let name = clean(&setting.welder);
         let trial = words::trial(setting, plan.units);
         lines.extend(wrap(&format!("{name}: {trial}"), &" ".repeat(9), &" ".repeat(11)));
         for hint in words::trial_hints(setting, plan.units) {
             lines.extend(wrap(&hint, &" ".repeat(11), &" ".repeat(13)));
         }
-        let because = words::trial_because(setting, plan.units);
-        let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
-        lines.extend(wrap(&format!("({kind}: {because})"), &" ".repeat(11), &" ".repeat(12)));
+        let told = before.and_then(|before| before.settings.get(number)).map(because);
+        let because = because(setting);
+        if told.as_ref() != Some(&because) {
+            lines.extend(wrap(&because, &" ".repeat(11), &" ".repeat(12)));
+        }
     }
     lines
 }

@@ -126,7 +126,7 @@ fn clock_line(plan: &DayPlan) -> String {
         let begins_here = sample(plan, column + 1).is_none_or(|next| hour <= next.time);
         let at = MARGIN + column;
         if begins_here && at >= free_from && hour < plan.shift.end {
-            write_at(&mut cells, at, &figures::clock(hour, plan.time_zone));
+            write_at(&mut cells, at, &figures::clock_in_a_row(hour, plan.time_zone));
             free_from = at + 6;
         }
     }
