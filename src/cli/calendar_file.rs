@@ -9,7 +9,7 @@ use super::outcome::say;
 use crate::plan::DayPlan;
 use crate::render::ics;
 use crate::site::Reminders;
-use crate::store::{DayKey, LockedStore, Previous, PublishedStore, revise, write_atomically};
+use crate::store::{DayKey, LockedStore, Previous, PublishedStore, revise, stage};
 
 /// Writes the calendar of `plan` to `path`, against what was published of that day before.
 ///
@@ -27,6 +27,7 @@ pub(super) fn write(
     let previous = store.as_ref().map_or(Previous::Lost, |store| load(store, &key));
     let (events, published) = revise(&previous, &key, &ics::entries(plan, reminders), now);
     let text = ics::calendar(&plan.site, &events)?;
+    let file = stage(path, text.as_bytes())?;
     // The record first: a revision that nobody has seen is harmless, one that stands for two
     // contents is not.
     if let Some(store) = &store
@@ -34,7 +35,7 @@ pub(super) fn write(
     {
         say(&format!("warning: {fault}"));
     }
-    write_atomically(path, text.as_bytes())?;
+    file.put_in_place()?;
     say(&format!("calendar written to {}", path.display()));
     Ok(())
 }

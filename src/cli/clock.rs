@@ -8,10 +8,10 @@ use chrono::{DateTime, Utc};
 /// # Errors
 /// When `FAIRSEAM_NOW` is set and is no RFC 3339 time.
 pub(super) fn now() -> anyhow::Result<DateTime<Utc>> {
-    match std::env::var("FAIRSEAM_NOW") {
-        Ok(text) => parse(&text),
+    match std::env::var_os("FAIRSEAM_NOW") {
+        Some(text) => parse(&text.to_string_lossy()),
         #[expect(clippy::disallowed_methods, reason = "this is the place")]
-        Err(_) => Ok(Utc::now()),
+        None => Ok(Utc::now()),
     }
 }
 

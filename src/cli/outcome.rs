@@ -3,7 +3,10 @@
 use std::io::Write;
 use std::process::ExitCode;
 
+use anyhow::Context;
+
 use crate::plan::{ExplainError, PlanError};
+use crate::render::steers_a_terminal;
 use crate::weather::WeatherError;
 
 /// Prints an error with its causes and its hint, and turns the result into an exit code.
@@ -23,7 +26,12 @@ pub(super) fn report(result: anyhow::Result<()>) -> ExitCode {
 
 /// Prints a line of talk to stderr; a reader that has gone away is no reason to fail.
 pub(super) fn say(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{text}");
+    let _ = writeln!(std::io::stderr().lock(), "{}", printable(text));
+}
+
+/// Arguments and files are quoted in messages: what would steer a terminal must not reach it.
+fn printable(text: &str) -> String {
+    text.chars().map(|c| if c != '\n' && steers_a_terminal(c) { '\u{fffd}' } else { c }).collect()
 }
 
 /// Prints a result to stdout.
@@ -32,9 +40,9 @@ pub(super) fn say(text: &str) {
 /// When stdout cannot be written.
 pub(super) fn print(text: &str) -> anyhow::Result<()> {
     let mut out = std::io::stdout().lock();
-    out.write_all(text.as_bytes())?;
-    out.flush()?;
-    Ok(())
+    out.write_all(text.as_bytes())
+        .and_then(|()| out.flush())
+        .context("the result cannot be written to stdout")
 }
 
 /// `fairseam plan … | head` ends when it has seen enough.

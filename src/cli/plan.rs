@@ -22,6 +22,9 @@ use crate::units::{Temperature, TravelSpeed};
 pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     let now = clock::now()?;
     let site = shell::load_site(&arguments.site)?.site;
+    if let Some(path) = &arguments.ics {
+        shell::refuse_input("--ics", path, &site, &arguments.site, &arguments.forecast)?;
+    }
     let earlier = earlier_windows(&site, arguments)?;
     let folders = Folders::locate()?;
     let plan = plan(&site, arguments, earlier.as_ref(), &folders, now)?;
@@ -71,6 +74,7 @@ fn earlier_windows(
         carry_days,
     };
     check_by_hand(site, arguments, &by_hand, center)?;
+    check_sheet(site, arguments.center_sheet)?;
     Ok(Box::new(by_hand))
 }
 
@@ -94,10 +98,11 @@ fn check_by_hand(
         let fits = !by_hand.center.is_below(low) && !by_hand.center.is_above(max);
         if !center.is_finite() || !fits {
             bail!(
-                "`--center` is {center} {unit}; expected a heat of {} from {:.0} to {:.0} {unit}",
+                "`--center` is {typed} {unit}; expected a heat of {} from {:.0} to {:.0} {unit}",
                 welder.name,
                 low.in_units(site.units),
                 max.in_units(site.units),
+                typed = as_typed(center),
                 unit = site.units.temperature(),
             );
         }
@@ -118,12 +123,37 @@ fn check_by_hand(
         let speed = TravelSpeed::from_units(typed, site.units);
         if !typed.is_finite() || !speed.clamp(slowest, fastest).same_as(speed) {
             bail!(
-                "`--center-speed` is {typed} {unit}; expected a speed of {} {range}",
+                "`--center-speed` is {} {unit}; expected a speed of {} {range}",
+                as_typed(typed),
                 welder.name
             );
         }
     }
     Ok(())
+}
+
+/// Coldest and hottest sheet that anyone will have measured at a trial.
+const SHEET: (Temperature, Temperature) =
+    (Temperature::from_celsius(-40.0), Temperature::from_celsius(100.0));
+
+fn check_sheet(site: &Site, typed: Option<f64>) -> anyhow::Result<()> {
+    let Some(typed) = typed else { return Ok(()) };
+    let sheet = Temperature::from_units(typed, site.units);
+    if !typed.is_finite() || sheet.is_below(SHEET.0) || sheet.is_above(SHEET.1) {
+        bail!(
+            "`--center-sheet` is {} {unit}; expected a sheet temperature from {:.0} to {:.0} {unit}",
+            as_typed(typed),
+            SHEET.0.in_units(site.units),
+            SHEET.1.in_units(site.units),
+            unit = site.units.temperature(),
+        );
+    }
+    Ok(())
+}
+
+/// A number as someone would have typed it: nobody types 308 zeros.
+fn as_typed(number: f64) -> String {
+    if number.abs() < 1e9 { number.to_string() } else { format!("{number:e}") }
 }
 
 /// Color where a terminal shows it and nobody has asked for none.

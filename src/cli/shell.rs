@@ -1,5 +1,7 @@
 //! What every command starts with: the site, its weather, the day in question.
 
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, anyhow, bail};
@@ -18,17 +20,17 @@ use crate::weather::{self, Forecast, Patience, Place, Request, Source, SourceSet
 /// When it cannot be read, or with every fault that it has.
 pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
     let name = path.display();
-    let size = std::fs::metadata(path)
-        .with_context(|| format!("the site file `{name}` cannot be read"))?
-        .len();
-    if size > site::MAX_BYTES as u64 {
+    // No further than the limit: a device has no size and may have no end.
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(site::MAX_BYTES as u64 + 1).read_to_end(&mut bytes))
+        .with_context(|| format!("the site file `{name}` cannot be read"))?;
+    if bytes.len() > site::MAX_BYTES {
         bail!(
-            "the site file `{name}` has {size} bytes; expected a TOML file of at most {} bytes",
+            "the site file `{name}` is too long; expected a TOML file of at most {} bytes",
             site::MAX_BYTES
         );
     }
-    let bytes =
-        std::fs::read(path).with_context(|| format!("the site file `{name}` cannot be read"))?;
     let text = String::from_utf8(bytes).map_err(|error| {
         let line = 1 + error.as_bytes()[..error.utf8_error().valid_up_to()]
             .iter()
@@ -37,6 +39,30 @@ pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
         anyhow!("{name}:{line}: expected UTF-8 text, found other bytes; save the file as UTF-8")
     })?;
     Ok(site::load(&text, &name.to_string())?)
+}
+
+/// Refuses to write a result over a file that the plan is made from.
+///
+/// # Errors
+/// When `path`, given to `option`, is the site file or the forecast file.
+pub(super) fn refuse_input(
+    option: &str,
+    path: &Path,
+    site: &Site,
+    site_file: &Path,
+    arguments: &ForecastArguments,
+) -> anyhow::Result<()> {
+    let Ok(real) = path.canonicalize() else { return Ok(()) };
+    let is_real = |input: &Path| input.canonicalize().is_ok_and(|input| input == real);
+    let forecast = settings(site, site_file, arguments).path;
+    let what = if is_real(site_file) {
+        "the site file"
+    } else if forecast.is_some_and(|forecast| is_real(&forecast)) {
+        "the forecast file"
+    } else {
+        return Ok(());
+    };
+    bail!("`{option}` names {what} `{}`; expected another file to write to", path.display())
 }
 
 /// The weather of a site and the zone of its shift.

@@ -12,11 +12,11 @@ use crate::units::{Temperature, TemperatureDifference, TravelSpeed};
 use super::settings::start_speed;
 
 /// What moves the middle of the window on one site.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct CenterModel {
     plastic: Plastic,
-    /// Of the first automatic welder; a hand welder is taken at the rule's speed.
-    speeds: Option<(TravelSpeed, TravelSpeed)>,
+    /// Of each automatic welder; a hand welder is taken at the rule's speed.
+    speeds: Vec<(TravelSpeed, TravelSpeed)>,
     /// A shift that asks for a test.
     pub(super) limit: TemperatureDifference,
 }
@@ -36,16 +36,22 @@ impl CenterModel {
             .unwrap_or(TemperatureDifference::from_fahrenheit(100.0));
         Self {
             plastic: plastic(site.sheet.polymer),
-            speeds: site.welders.iter().find_map(|welder| welder.speed),
+            speeds: site.welders.iter().filter_map(|welder| welder.speed).collect(),
             limit: site.rules.sheet_shift_heat.unwrap_or(smallest / 2.0),
         }
     }
 
     /// The share that the face gains at the speed held after a test at `ambient`.
+    ///
+    /// Of the fastest automatic welder, whatever their order: the faster, the smaller the share and
+    /// the further a change of the sheet moves the middle.
     pub(super) fn share(&self, ambient: Temperature) -> Option<ShareRange> {
-        let speed = start_speed(ambient);
-        let speed = self.speeds.map_or(speed, |(slow, fast)| speed.clamp(slow, fast));
-        fusion::face_share(self.plastic, speed)
+        let by_rule = start_speed(ambient);
+        let held = self.speeds.iter().map(|&(slow, fast)| by_rule.clamp(slow, fast));
+        let fastest = |one: TravelSpeed, other: TravelSpeed| {
+            if other.feet_per_minute() > one.feet_per_minute() { other } else { one }
+        };
+        fusion::face_share(self.plastic, held.reduce(fastest).unwrap_or(by_rule))
     }
 }
 

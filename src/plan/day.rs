@@ -92,7 +92,7 @@ pub struct PlanWeather {
     pub age: TimeDelta,
     /// The service could not be asked; an earlier reply stands in.
     pub stale: bool,
-    /// The credit that the licence asks for.
+    /// The credit that the license asks for.
     pub attribution: String,
     /// Kinds of value that no hour of the shift has.
     pub missing: Vec<Field>,

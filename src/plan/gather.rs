@@ -240,7 +240,7 @@ fn all_notes(
     if !is_workday(input.site, input.date) {
         notes.push(Note::NotAWorkday);
     }
-    let gained_minutes = minutes_gained(shift, input.time_zone);
+    let gained_minutes = minutes_gained(shift, &input.site.shift);
     if gained_minutes != 0 {
         notes.push(Note::ClockChange { gained_minutes });
     }

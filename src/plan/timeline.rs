@@ -13,6 +13,8 @@ use crate::site::{Break, Rules, Shift};
 /// Years in which zone rules and calendars are trusted.
 const YEARS: std::ops::RangeInclusive<i32> = 1900..=2200;
 
+const MINUTES_OF_A_DAY: i64 = 24 * 60;
+
 /// The instants of `shift` on the local day `date`, breaks included.
 pub(super) fn shift_span(
     shift: &Shift,
@@ -46,10 +48,10 @@ pub(super) fn shift_span(
     Ok(ShiftSpan { start, end, breaks })
 }
 
-/// Real minutes of the shift less those that the wall clock shows.
-pub(super) fn minutes_gained(span: &ShiftSpan, zone: Tz) -> i64 {
-    let wall = |at: DateTime<Utc>| at.with_timezone(&zone).naive_local();
-    (span.end - span.start).num_minutes() - (wall(span.end) - wall(span.start)).num_minutes()
+/// Real minutes of the shift less those that its hours in the site file come to.
+pub(super) fn minutes_gained(span: &ShiftSpan, shift: &Shift) -> i64 {
+    let nominal = (shift.end - shift.start).num_minutes().rem_euclid(MINUTES_OF_A_DAY);
+    (span.end - span.start).num_minutes() - nominal
 }
 
 /// The instant of a wall-clock time.
@@ -125,6 +127,32 @@ mod tests {
         // A zone with a change of half an hour, and one that skipped a whole day.
         assert_eq!(at(chrono_tz::Australia::Lord_Howe, "2013-10-06 02:15"), "2013-10-05T15:45Z");
         assert_eq!(at(chrono_tz::Pacific::Apia, "2011-12-30 07:00"), "2011-12-30T17:00Z");
+    }
+
+    #[test]
+    fn a_shift_gains_what_the_clock_change_gives_to_its_own_hours() {
+        let gained = |start: &str, end: &str, date: &str| {
+            let time = |text: &str| NaiveTime::parse_from_str(text, "%H:%M").unwrap();
+            let shift = Shift {
+                start: time(start),
+                end: time(end),
+                workdays: Vec::new(),
+                breaks: Vec::new(),
+            };
+            let instant = |day: NaiveDate, time| instant(day.and_time(time), NEW_YORK);
+            let date: NaiveDate = date.parse().unwrap();
+            let last = if shift.end < shift.start { date.succ_opt().unwrap() } else { date };
+            let (start, end) = (instant(date, shift.start), instant(last, shift.end));
+            minutes_gained(&ShiftSpan { start, end, breaks: Vec::new() }, &shift)
+        };
+        const NEW_YORK: Tz = chrono_tz::America::New_York;
+        // U.S. law (15 U.S.C. 260a): on at 02:00 on the second Sunday of March, off at 02:00 on the
+        // first of November.
+        assert_eq!(gained("22:00", "06:00", "2013-03-09"), -60);
+        assert_eq!(gained("22:00", "06:00", "2013-11-02"), 60);
+        assert_eq!(gained("07:00", "15:30", "2013-03-10"), 0);
+        // Begun at a time that the clock skips: an hour of it has gone all the same.
+        assert_eq!(gained("02:30", "10:00", "2013-03-10"), -60);
     }
 
     #[test]

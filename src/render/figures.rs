@@ -1,6 +1,6 @@
 //! Numbers as the crew reads them.
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, LocalResult, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
 
 use crate::units::{
@@ -69,8 +69,17 @@ pub fn heats(values: &[Temperature], units: UnitSystem) -> String {
     format!("{} {}", shown.join(", "), units.temperature())
 }
 
-/// `08:41` on the site's clock.
+/// `08:41` on the site's clock; `01:30 EST` in the hour that a clock change doubles.
 pub fn clock(at: DateTime<Utc>, zone: Tz) -> String {
+    let local = at.with_timezone(&zone);
+    match zone.from_local_datetime(&local.naive_local()) {
+        LocalResult::Ambiguous(..) => local.format("%H:%M %Z").to_string(),
+        _ => local.format("%H:%M").to_string(),
+    }
+}
+
+/// `08:41`, in a row of hours whose order tells the doubled one.
+pub fn clock_in_a_row(at: DateTime<Utc>, zone: Tz) -> String {
     at.with_timezone(&zone).format("%H:%M").to_string()
 }
 
@@ -98,6 +107,17 @@ pub fn whole(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_doubled_hour_says_which_of_the_two_it_is() {
+        let zone = chrono_tz::America::New_York;
+        let shown = |text: &str| clock(text.parse().unwrap(), zone);
+        // RFC5545, section 3.3.5: 01:30 of that kind occurs twice, first with the summer offset.
+        assert_eq!(shown("2013-11-03T05:30:00Z"), "01:30 EDT");
+        assert_eq!(shown("2013-11-03T06:30:00Z"), "01:30 EST");
+        assert_eq!(shown("2013-11-03T07:00:00Z"), "02:00");
+        assert_eq!(shown("2013-03-10T07:30:00Z"), "03:30");
+    }
 
     #[test]
     fn figures_read_as_on_the_machine() {

@@ -9,5 +9,8 @@ pub mod figures;
 pub mod html;
 pub mod ics;
 pub mod json;
+mod terminal;
 pub mod text;
 pub mod words;
+
+pub use terminal::steers_a_terminal;

@@ -89,7 +89,7 @@ pub fn reasons_short(reasons: &[Reason]) -> String {
 /// A reason in full: `rain, up to 0.15 in within an hour`.
 pub fn reason(reason: &Reason, units: UnitSystem) -> String {
     let fallen = |what: &str, amount, over_hours: u32| match over_hours {
-        1 => format!("{what}, up to {amount} an hour"),
+        1 => format!("{what}, up to {amount} per hour"),
         hours => format!("{what}, {amount} somewhere within {hours} hours"),
     };
     match *reason {
@@ -99,7 +99,7 @@ pub fn reason(reason: &Reason, units: UnitSystem) -> String {
         Reason::Snow { total, over_hours } => {
             fallen("snow", figures::rain(total, units), over_hours)
         }
-        Reason::Thunder => "thunder: off the roof until 30 min after the last".to_owned(),
+        Reason::Thunder => "thunder: off the roof".to_owned(),
         Reason::WetSheet { depth, frost } => {
             let water = if frost { "frost or ice" } else { "water or dew" };
             format!("{water} on the sheet, {}", figures::film(depth, units))
@@ -196,8 +196,8 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
             )
         }
         Note::ChangeWaits { due, of_sheet, change, break_name, test_at } => format!(
-            "{}: the {} has moved {} since the last test; so close before {break_name} the test \
-             waits for the one at {}.",
+            "{}: the {} will have moved {} since the last test. That is so close before \
+             {break_name} that the test waits for the one after it, at {}.",
             clock(*due),
             if *of_sheet { "sheet" } else { "air" },
             figures::difference(*change, plan.units),
@@ -205,7 +205,7 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
         ),
         Note::TooLate { due, cause } => format!(
             "{}: {} asks for a test, but so close to the end of the shift none is planned. \
-             Test, or weld no more today.",
+             Test anyway, or weld no more from then on.",
             clock(*due),
             cause_noun(cause)
         ),
@@ -213,15 +213,15 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
             format!("From {} the weather holds the welding to the end of the shift.", clock(*from))
         }
         Note::SpeedClamped { welder } => format!(
-            "{welder}: the start speed was kept within this welder's range; the rule alone would \
-             leave it."
+            "{welder}: the rule asks for a speed that this welder does not run at; the nearest \
+             that it does stands in the plan."
         ),
         Note::RainUnknown => {
             "Rain is not in this forecast for the whole of the shift: look at the sky and a radar."
                 .to_owned()
         }
         Note::FilmUnknown => {
-            "Whether the sheet is dry cannot be told from this forecast (it takes rain, cloud or \
+            "Whether the sheet is dry cannot be told from this forecast (that takes rain, cloud or \
              radiation, dew point and wind): wipe the lap and look."
                 .to_owned()
         }
@@ -283,10 +283,15 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
                 .to_owned()
         }
         Advice::Dew => {
-            "Dew: wipe the lap and look before the first weld; coating practice asks for a \
-             surface at least 5 °F (3 °C) above the dew point. (ISO 8502-4, as coating guides \
-             cite it)"
-                .to_owned()
+            let margin = match units {
+                UnitSystem::Us => "5 °F",
+                UnitSystem::Metric => "3 °C",
+            };
+            format!(
+                "Dew: wipe the lap and look before the first weld; coating practice asks for a \
+                 surface at least {margin} above the dew point. (ISO 8502-4, as coating guides \
+                 cite it)"
+            )
         }
         Advice::Ice => {
             "Frost or ice: a slick roof. Keep off until it has gone, and fall protection on. \
@@ -361,11 +366,16 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
     }
 }
 
-/// A weather-driven test: `likely to fall due between 08:20 and 09:05 (82 %)`.
+/// A weather-driven test: `82 % likely, between 08:20 and 09:05`.
 pub fn likelihood(likelihood: &Likelihood, zone: Tz) -> String {
+    // No forecast makes anything certain.
+    let chance = if likelihood.percent >= 99.5 {
+        "almost certain".to_owned()
+    } else {
+        format!("{} % likely", figures::whole(likelihood.percent))
+    };
     format!(
-        "{} % likely, between {} and {}",
-        figures::whole(likelihood.percent),
+        "{chance}, between {} and {}",
         figures::clock(likelihood.earliest, zone),
         figures::clock(likelihood.latest, zone)
     )
@@ -449,7 +459,20 @@ pub fn footage(footage: &Footage, units: UnitSystem, zone: Tz) -> String {
 /// Feet in a meter, for a speed step. Source: NIST811, appendix B.8.
 const FEET_PER_METER: f64 = 1.0 / 0.3048;
 
-/// How the trial is cut and peeled. *Common practice.*
+/// How the trial is cut and peeled, in the site's units. *Common practice.*
+pub const fn how_to_test(units: UnitSystem) -> [&'static str; 5] {
+    let [weld, mut cut, mut peel, window, none] = HOW_TO_TEST;
+    if matches!(units, UnitSystem::Metric) {
+        cut = "Let each weld cool. Cut at least three strips at each heat, 25 mm wide, across the \
+               seam.";
+        peel = "Peel slowly and steadily, never along the seam. Good: the sheet tears to the scrim \
+                over the weld, 25 to 40 mm wide. Cold: the faces part. Burnt: brown, yellow, char \
+                or heavy bleed-out, however wide it peels.";
+    }
+    [weld, cut, peel, window, none]
+}
+
+/// [`how_to_test`] in U.S. units.
 pub const HOW_TO_TEST: [&str; 5] = [
     "Weld strips of today's sheet, off the roll in use, where the work is. Set weights and air \
      first and leave them; hold the speed; change only the heat.",
@@ -471,7 +494,7 @@ pub const CAUTIONS: [&str; 4] = [
      specification and the membrane maker's instructions come first.",
 ];
 
-/// Source and age of the weather: `Weather: nws, issued Apr 8 16:00, fetched 0 min ago`.
+/// Source and time of the weather: `Weather: nws, issued Apr 8 16:00, read Apr 8 17:30`.
 pub fn weather_line(weather: &PlanWeather, zone: Tz) -> String {
     let day_and_time =
         |at: DateTime<Utc>| at.with_timezone(&zone).format("%b %-d %H:%M").to_string();

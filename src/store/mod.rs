@@ -4,6 +4,6 @@ mod atomic;
 mod published;
 mod published_files;
 
-pub use atomic::{WriteFault, write_atomically};
+pub use atomic::{Staged, WriteFault, stage, write_atomically};
 pub use published::{DayKey, Previous, PublishedDay, PublishedEvent, revise};
 pub use published_files::{LockedStore, PublishedStore, StoreFault};

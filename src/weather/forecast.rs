@@ -32,7 +32,7 @@ pub struct Provenance {
     pub fetched_at: DateTime<Utc>,
     /// True when the service could not be asked and an earlier reply stands in.
     pub stale: bool,
-    /// The credit that the licence asks for, shown in every output.
+    /// The credit that the license asks for, shown in every output.
     pub attribution: String,
     /// The zone that the service names for the place, if it names one.
     pub time_zone: Option<Tz>,

@@ -143,7 +143,7 @@ fn the_evening_before_holds_the_whole_of_tomorrow() {
         "12:30  after lunch (30 min), air 78 °F",
         "automatic 1: 8 ft/min, heats 700, 800, 900, 1000, 1100 °F",
         "12:00 to 15:30  care: gusts of 25 mph or more",
-        "kept within this welder's range",
+        "the rule asks for a speed that this welder does not run at",
         "Not in this forecast: cloud cover.",
         "Missing in some hours: gust, rain.",
         "bridged from the hours beside: 09:00.",

@@ -42,7 +42,7 @@ pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint) -> EventTexts {
         text.push(String::new());
         text.extend(setting_lines(plan, setting));
     }
-    push_section(&mut text, "How to test", numbered(&words::HOW_TO_TEST));
+    push_section(&mut text, "How to test", numbered(&words::how_to_test(plan.units)));
     push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
     text.push(String::new());
     text.push(source_line(plan));
@@ -175,7 +175,7 @@ fn care_line(plan: &DayPlan, checkpoint: &Checkpoint) -> Option<String> {
 }
 
 fn setting_lines(plan: &DayPlan, setting: &Setting) -> [String; 2] {
-    let kind = words::trial_kind(&setting.trial.kind);
+    let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
     [
         format!("{}: {}", setting.welder, words::trial(setting, plan.units)),
         format!("({kind}: {})", words::trial_because(setting, plan.units)),

@@ -73,7 +73,7 @@ pub struct Weather {
     pub age_minutes: i64,
     /// The service could not be asked; an earlier reply stands in.
     pub stale: bool,
-    /// The credit that the licence asks for.
+    /// The credit that the license asks for.
     pub attribution: String,
     /// Kinds of value that no hour of the shift has.
     pub missing: Vec<String>,

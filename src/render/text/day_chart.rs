@@ -2,13 +2,15 @@
 
 use chrono::TimeDelta;
 
-use super::Paint;
+use super::{COLUMNS, Paint};
 use crate::plan::{DayPlan, PlanHour};
 use crate::render::{figures, words};
 use crate::units::{Temperature, UnitSystem};
 
 /// Longest bar, in characters.
 const BAR: usize = 18;
+/// Where tests and reasons stand: after hour, air, bar, gust, rain and verdict.
+const TOLD_FROM: usize = 45 + BAR;
 
 /// One line for each hour, under a line of headings.
 pub(super) fn day_chart(plan: &DayPlan, paint: Paint) -> Vec<String> {
@@ -24,16 +26,17 @@ pub(super) fn day_chart(plan: &DayPlan, paint: Paint) -> Vec<String> {
         "tests"
     );
     let range = range(&plan.hours);
-    let lines = plan.hours.iter().map(|hour| hour_line(plan, hour, range, paint));
+    let lines = plan.hours.iter().flat_map(|hour| hour_lines(plan, hour, range, paint));
     std::iter::once(heading.trim_end().to_owned()).chain(lines).collect()
 }
 
-fn hour_line(
+/// One line, and more under its end where there is much to say.
+fn hour_lines(
     plan: &DayPlan,
     hour: &PlanHour,
     range: Option<(Temperature, Temperature)>,
     paint: Paint,
-) -> String {
+) -> Vec<String> {
     let units = plan.units;
     let unknown = || "?".to_owned();
     let air = hour.air.map_or_else(unknown, |air| figures::whole(air.in_units(units)));
@@ -46,13 +49,16 @@ fn hour_line(
     let rain = hour.rain.map_or_else(unknown, |rain| rain_figure(rain.in_units(units), units));
     let verdict = format!("{:<6}", hour.verdict.name());
     let line = format!(
-        "  {:<6}{air:>6}  {:<BAR$}  {gust:>9}  {rain:>8}  {}{}",
-        figures::clock(hour.time, plan.time_zone),
+        "  {:<6}{air:>6}  {:<BAR$}  {gust:>9}  {rain:>8}  {}",
+        figures::clock_in_a_row(hour.time, plan.time_zone),
         bar(hour.air, range),
         paint.verdict(hour.verdict, &verdict),
-        tests_in(plan, hour)
     );
-    line.trim_end().to_owned()
+    let told = tests_in(plan, hour);
+    let mut told = textwrap::wrap(&told, COLUMNS - TOLD_FROM).into_iter();
+    let first = format!("{line}{}", told.next().unwrap_or_default()).trim_end().to_owned();
+    let rest = told.map(|more| format!("{:TOLD_FROM$}{}", "", more.trim_start()));
+    std::iter::once(first).chain(rest).collect()
 }
 
 /// `.` for none, so that rain stands out.

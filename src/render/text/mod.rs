@@ -8,3 +8,6 @@ mod picture;
 pub use page::plan_text;
 pub(super) use page::{bullet, clean, section, wrap};
 pub use paint::Paint;
+
+/// Width of the page.
+const COLUMNS: usize = 80;

@@ -2,13 +2,11 @@
 
 use textwrap::{Options, WordSeparator};
 
-use super::Paint;
 use super::day_chart::day_chart;
 use super::picture::picture;
-use crate::plan::{Checkpoint, DayPlan, Span, Verdict};
-use crate::render::{figures, words};
-
-const COLUMNS: usize = 80;
+use super::{COLUMNS, Paint};
+use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
+use crate::render::{figures, steers_a_terminal, words};
 
 /// The plan as a page of 80 columns, with a line end after every line.
 pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
@@ -25,7 +23,7 @@ pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
     section(&mut lines, paint, "Notes", notes.collect());
     let advice = plan.advice.iter().flat_map(|advice| bullet(&words::advice(advice, plan)));
     section(&mut lines, paint, "Advice", advice.collect());
-    let how = words::HOW_TO_TEST.iter().flat_map(|step| bullet(step));
+    let how = words::how_to_test(plan.units).into_iter().flat_map(bullet);
     section(&mut lines, paint, "The test weld (common practice)", how.collect());
     let cautions = words::CAUTIONS.iter().flat_map(|caution| bullet(caution));
     section(&mut lines, paint, "Cautions", cautions.collect());
@@ -136,12 +134,23 @@ fn glance(plan: &DayPlan) -> Vec<String> {
 
 fn tests(plan: &DayPlan, paint: Paint) -> Vec<String> {
     if plan.checkpoints.is_empty() {
-        return bullet("No test weld: there is no minute of this shift in which to weld.");
+        return bullet(match plan.summary.first_weldable {
+            None => "No test weld: there is no minute of this shift in which to weld.",
+            Some(_) => "No test weld is planned, and no production weld goes without one.",
+        });
     }
-    plan.checkpoints.iter().flat_map(|point| checkpoint(plan, point, paint)).collect()
+    let before = std::iter::once(None).chain(plan.checkpoints.iter().map(Some));
+    let points = plan.checkpoints.iter().zip(before);
+    points.flat_map(|(point, before)| checkpoint(plan, point, before, paint)).collect()
 }
 
-fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
+/// One test; why its heats are what they are is left out where it is as for the one before.
+fn checkpoint(
+    plan: &DayPlan,
+    point: &Checkpoint,
+    before: Option<&Checkpoint>,
+    paint: Paint,
+) -> Vec<String> {
     let time = figures::clock(point.time, plan.time_zone);
     let air = figures::temperature(point.air, plan.units);
     let why = clean(&words::because(point, plan));
@@ -156,16 +165,22 @@ fn checkpoint(plan: &DayPlan, point: &Checkpoint, paint: Paint) -> Vec<String> {
     if let Some(first) = lines.first_mut() {
         *first = first.replacen(&time, &paint.strong(&time), 1);
     }
-    for setting in &point.settings {
+    let because = |setting: &Setting| {
+        let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
+        format!("({kind}: {})", words::trial_because(setting, plan.units))
+    };
+    for (number, setting) in point.settings.iter().enumerate() {
         let name = clean(&setting.welder);
         let trial = words::trial(setting, plan.units);
         lines.extend(wrap(&format!("{name}: {trial}"), &" ".repeat(9), &" ".repeat(11)));
         for hint in words::trial_hints(setting, plan.units) {
             lines.extend(wrap(&hint, &" ".repeat(11), &" ".repeat(13)));
         }
-        let because = words::trial_because(setting, plan.units);
-        let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
-        lines.extend(wrap(&format!("({kind}: {because})"), &" ".repeat(11), &" ".repeat(12)));
+        let told = before.and_then(|before| before.settings.get(number)).map(because);
+        let because = because(setting);
+        if told.as_ref() != Some(&because) {
+            lines.extend(wrap(&because, &" ".repeat(11), &" ".repeat(12)));
+        }
     }
     lines
 }
@@ -193,9 +208,9 @@ pub(in crate::render) fn bullet(text: &str) -> Vec<String> {
     wrap(&clean(text), "  - ", "    ")
 }
 
-/// Names come from a site file: control characters must not reach a terminal.
+/// Names come from a site file: what steers a terminal must not reach one.
 pub(in crate::render) fn clean(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    text.chars().map(|c| if steers_a_terminal(c) { ' ' } else { c }).collect()
 }
 
 pub(in crate::render) fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {

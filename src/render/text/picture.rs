@@ -36,7 +36,7 @@ pub(super) fn picture(plan: &DayPlan, paint: Paint) -> Vec<String> {
     lines.push(strip(plan, paint));
     lines.push(clock_line(plan));
     lines.push(tests_line(plan));
-    lines.push(legend(&samples));
+    lines.extend(legend(&samples));
     lines.retain(|line| !line.is_empty());
     lines
 }
@@ -126,7 +126,7 @@ fn clock_line(plan: &DayPlan) -> String {
         let begins_here = sample(plan, column + 1).is_none_or(|next| hour <= next.time);
         let at = MARGIN + column;
         if begins_here && at >= free_from && hour < plan.shift.end {
-            write_at(&mut cells, at, &figures::clock(hour, plan.time_zone));
+            write_at(&mut cells, at, &figures::clock_in_a_row(hour, plan.time_zone));
             free_from = at + 6;
         }
     }
@@ -155,11 +155,12 @@ fn write_at(cells: &mut [char], at: usize, text: &str) {
     }
 }
 
-fn legend(samples: &[&RoofMoment]) -> String {
-    let curves = if samples.iter().any(|moment| moment.sheet.is_some()) {
-        "o air, * sheet, @ both"
+fn legend(samples: &[&RoofMoment]) -> Vec<String> {
+    let signs = ". weld, ~ care, # hold, = break; T test weld";
+    let lines = if samples.iter().any(|moment| moment.sheet.is_some()) {
+        vec![format!("o air, * sheet, @ both; {signs}")]
     } else {
-        "o air (the sheet cannot be told from this forecast)"
+        vec!["o air; the sheet cannot be told from this forecast".to_owned(), signs.to_owned()]
     };
-    format!("{:>9}{curves}; . weld, ~ care, # hold, = break; T test weld", "")
+    lines.into_iter().map(|line| format!("{:MARGIN$}{line}", "")).collect()
 }

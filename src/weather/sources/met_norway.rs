@@ -18,7 +18,7 @@ use crate::weather::{Forecast, Hour, HourSum, Place, Provenance};
 
 /// The service's own host.
 pub const BASE: &str = "https://api.met.no";
-/// The credit that the licence (CC BY 4.0) asks for; values are converted and moved to their hour.
+/// The credit that the license (CC BY 4.0) asks for; values are converted and moved to their hour.
 pub const ATTRIBUTION: &str = "Data from MET Norway (https://api.met.no/), \
      CC BY 4.0 (https://creativecommons.org/licenses/by/4.0/), converted";
 const EXPECTED: &str = "a Locationforecast reply of MET Norway";

@@ -21,7 +21,7 @@ pub const CUSTOMER_BASE: &str = "https://customer-api.open-meteo.com";
 pub const ENSEMBLE_FREE_BASE: &str = "https://ensemble-api.open-meteo.com";
 /// The host of the ensembles for holders of a key.
 pub const ENSEMBLE_CUSTOMER_BASE: &str = "https://customer-ensemble-api.open-meteo.com";
-/// The credit that the licence (CC BY 4.0) asks for; values are converted and moved to their hour.
+/// The credit that the license (CC BY 4.0) asks for; values are converted and moved to their hour.
 pub const ATTRIBUTION: &str = "Weather data by Open-Meteo.com (https://open-meteo.com/), \
      CC BY 4.0 (https://creativecommons.org/licenses/by/4.0/), converted";
 /// What a problem with the body is reported against.
