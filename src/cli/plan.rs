@@ -14,7 +14,7 @@ use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::render::text::Paint;
 use crate::render::{html, json, text, words};
 use crate::site::{Kind, Site};
-use crate::store::write_atomically;
+use crate::store::stage;
 use crate::testweld::{ByHand, EarlierWindows, NoRecords};
 use crate::units::{Temperature, TravelSpeed};
 
@@ -22,8 +22,10 @@ use crate::units::{Temperature, TravelSpeed};
 pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     let now = clock::now()?;
     let site = shell::load_site(&arguments.site)?.site;
-    if let Some(path) = &arguments.ics {
-        shell::refuse_input("--ics", path, &site, &arguments.site, &arguments.forecast)?;
+    for (option, path) in [("--ics", &arguments.ics), ("--html", &arguments.html)] {
+        if let Some(path) = path {
+            shell::refuse_input(option, path, &site, &arguments.site, &arguments.forecast)?;
+        }
     }
     let earlier = earlier_windows(&site, arguments)?;
     let folders = Folders::locate()?;
@@ -32,11 +34,17 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
         Format::Json => json::plan_json(&plan),
         Format::Text => text::plan_text(&plan, paint()),
     };
+    // The page is ready beside its place before the calendar is written: both or neither.
+    let page = arguments
+        .html
+        .as_ref()
+        .map(|path| stage(path, html::day_page(&plan).as_bytes()).map(|staged| (path, staged)))
+        .transpose()?;
     if let Some(path) = &arguments.ics {
         calendar_file::write(&plan, &site.reminders, path, &folders, now)?;
     }
-    if let Some(path) = &arguments.html {
-        write_atomically(path, html::day_page(&plan).as_bytes())?;
+    if let Some((path, staged)) = page {
+        staged.put_in_place()?;
         say(&format!("page written to {}", path.display()));
     }
     if plan.weather.stale && arguments.format == Format::Json {

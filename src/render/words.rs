@@ -473,7 +473,7 @@ pub const fn how_to_test(units: UnitSystem) -> [&'static str; 5] {
 }
 
 /// [`how_to_test`] in U.S. units.
-pub const HOW_TO_TEST: [&str; 5] = [
+const HOW_TO_TEST: [&str; 5] = [
     "Weld strips of today's sheet, off the roll in use, where the work is. Set weights and air \
      first and leave them; hold the speed; change only the heat.",
     "Let each weld cool. Cut at least three strips at each heat, 1 in wide, across the seam.",

@@ -139,9 +139,10 @@ fn dusk_within_the_shift_and_not_dawn() {
 
 #[test]
 fn heat_with_the_public_schedule() {
-    let heat = |air: f64, humidity: f64| {
+    let heat_under = |cloud: f64, air: f64, humidity: f64| {
         let weather = forecast(JUNE, |_, row| {
             (row.air, row.dew_point, row.humidity_pct) = (fahrenheit(air), None, Some(humidity));
+            row.cloud_cover_pct = Some(cloud);
         });
         let plan = plan(&site(&[]), JUNE, &weather);
         plan.advice.iter().find_map(|advice| match advice {
@@ -151,6 +152,7 @@ fn heat_with_the_public_schedule() {
             _ => None,
         })
     };
+    let heat = |air, humidity| heat_under(0.0, air, humidity);
     // NWS chart: 90 °F and 50 % feel like 95 °F. NIOSH's schedule for moderate work: 90 + 13 for full
     // sun + 6 for 50 % = 109 °F is beyond its last line of 107 °F, where it gives no hours.
     let (index, schedule, test_after) = heat(90.0, 50.0).unwrap();
@@ -160,6 +162,11 @@ fn heat_with_the_public_schedule() {
     let (index, schedule, _) = heat(90.0, 40.0).unwrap();
     assert!((index - 91.0).abs() < 0.6, "{index}");
     assert_eq!(schedule, HeatSchedule::Rest { work_minutes: 20, rest_minutes: 40 });
+    // Under half a sky of cloud 7 °F are added for the sun: 90 + 7 + 6 = 103 °F, 30 and 30; under a
+    // whole sky none: 96 °F, below the schedule's first line of 100 °F.
+    let half = HeatSchedule::Rest { work_minutes: 30, rest_minutes: 30 };
+    assert_eq!(heat_under(50.0, 90.0, 50.0).unwrap().1, half);
+    assert_eq!(heat_under(100.0, 90.0, 50.0).unwrap().1, HeatSchedule::Usual);
     // 88 °F and 40 % feel like 88 °F: below 90 °F there is nothing to say.
     assert_eq!(heat(88.0, 40.0), None);
 }

@@ -82,9 +82,9 @@ fn sealed_in_time_before_the_rain_of_the_afternoon() {
     assert_eq!(seal(&[10, 14], "45"), told("10:00", "09:15", false));
     assert_eq!(seal(&[7, 14], "45"), told("14:00", "13:15", false));
     assert_eq!(seal(&[6, 7, 8], "45"), None);
-    // In the night after it: up to 16 h beyond the end.
-    assert_eq!(seal(&[20], "45"), told("20:00", "19:15", true));
-    assert_eq!(seal(&[31], "45"), told("07:00", "06:15", true));
+    // In the night after it: up to 16 h beyond the end, sealed before the crew leaves at 15:30.
+    assert_eq!(seal(&[20], "45"), told("20:00", "15:30", true));
+    assert_eq!(seal(&[31], "45"), told("07:00", "15:30", true));
     assert_eq!(seal(&[32], "45"), None);
 }
 

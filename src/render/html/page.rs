@@ -46,7 +46,7 @@ fn head(plan: &DayPlan) -> Markup {
 fn sections(plan: &DayPlan) -> Markup {
     let notes = plan.notes.iter().map(|note| words::note(note, plan));
     let advice = plan.advice.iter().map(|advice| words::advice(advice, plan));
-    let how = words::HOW_TO_TEST.iter().map(|step| (*step).to_owned());
+    let how = words::how_to_test(plan.units).into_iter().map(str::to_owned);
     let cautions = words::CAUTIONS.iter().map(|caution| (*caution).to_owned());
     Markup::from([
         section("glance", "At a glance", glance_list(plan)),

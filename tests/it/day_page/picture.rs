@@ -177,7 +177,9 @@ fn the_clock_below_is_the_sites_and_names_a_new_day() {
                     near.with_timezone(&plan.time_zone).format("%H:%M").to_string()
                 });
                 let near: Vec<String> = near.collect();
-                assert!(near.contains(&label.text), "{name}: {} at {near:?}", label.text);
+                // An hour that comes twice names its zone as well.
+                let hour = label.text.split(' ').next().unwrap().to_owned();
+                assert!(near.contains(&hour), "{name}: {} at {near:?}", label.text);
             }
             let days: Vec<&str> = picture.of("day").iter().map(|day| day.text.as_str()).collect();
             let expected: &[&str] = match *name {
