@@ -148,6 +148,20 @@ pub fn trial_because(setting: &Setting, units: UnitSystem) -> String {
         Heats::FullRange(WhyFullRange::CenterOutsideHeats) => {
             "the earlier center lies outside this welder's heats".to_owned()
         }
+        Heats::FullRange(WhyFullRange::TooOld { day, carry_days }) => format!(
+            "the last test weld in the book, of {}, is older than {carry_days} days",
+            day.format("%b %-d")
+        ),
+        Heats::FullRange(WhyFullRange::OtherSheet { day }) => format!(
+            "the last test weld in the book, of {}, is on another sheet",
+            day.format("%b %-d")
+        ),
+        Heats::FullRange(WhyFullRange::NotConclusive { day }) => {
+            format!("the last test weld in the book, of {}, proved nothing", day.format("%b %-d"))
+        }
+        Heats::FullRange(WhyFullRange::DoNotWeld { day }) => {
+            format!("the last test weld in the book, of {}, found no setting", day.format("%b %-d"))
+        }
         Heats::Bracket { center, record_speed, origin, middle_moved } => {
             let heat = figures::temperature(center, units);
             let at_speed = record_speed.map_or_else(String::new, |speed| {

@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use super::book::PassedOver;
 use crate::site::{Kind, Welder};
 use crate::units::{Temperature, TravelSpeed};
 
@@ -49,12 +50,40 @@ pub enum WhyFullRange {
     },
     /// The center lies outside this welder's heats.
     CenterOutsideHeats,
+    /// The newest trial on this welder is older than the rule's days.
+    TooOld {
+        /// Its local day.
+        day: NaiveDate,
+        /// The rule's days.
+        carry_days: u32,
+    },
+    /// The newest trial on this welder was made on another polymer or thickness.
+    OtherSheet {
+        /// Its local day.
+        day: NaiveDate,
+    },
+    /// The newest trial on this welder proved nothing.
+    NotConclusive {
+        /// Its local day.
+        day: NaiveDate,
+    },
+    /// The newest trial on this welder ended in `do not weld`.
+    DoNotWeld {
+        /// Its local day.
+        day: NaiveDate,
+    },
 }
 
 /// Something that knows earlier heat windows: the book, or a center given by hand.
 pub trait EarlierWindows {
     /// What a trial of `welder` at `at` may start from.
     fn carry(&self, welder: &Welder, at: DateTime<Utc>) -> Carry;
+
+    /// Trials newer than the one carried over and why each is not used, newest first; all of them
+    /// where none is carried over.
+    fn passed_over(&self, _welder: &Welder, _at: DateTime<Utc>) -> Vec<PassedOver> {
+        Vec::new()
+    }
 }
 
 /// No record at all.

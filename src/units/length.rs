@@ -1,4 +1,4 @@
-//! Lengths: of a seam or a cord, of a sheet's thickness, of water that fell.
+//! Lengths: of a seam or a cord, of a sheet's thickness, of a weld, of water that fell.
 
 use super::{CONVERSION_NOISE, UnitSystem};
 
@@ -15,6 +15,10 @@ pub struct Length(f64);
 /// A sheet's thickness. Held in millimeters.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Thickness(f64);
+
+/// How wide a weld holds, across the seam. Held in millimeters.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct BondWidth(f64);
 
 /// A depth of water on the level: rain, melted snow, a film. Held in millimeters.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -91,6 +95,54 @@ impl Thickness {
     }
 }
 
+impl BondWidth {
+    /// From millimeters.
+    pub const fn from_millimeters(width: f64) -> Self {
+        Self(width)
+    }
+
+    /// From inches.
+    pub const fn from_inches(width: f64) -> Self {
+        Self(width * MILLIMETERS_PER_INCH)
+    }
+
+    /// From the unit of `units`: in or mm.
+    pub const fn from_units(width: f64, units: UnitSystem) -> Self {
+        match units {
+            UnitSystem::Us => Self::from_inches(width),
+            UnitSystem::Metric => Self::from_millimeters(width),
+        }
+    }
+
+    /// In millimeters.
+    pub const fn millimeters(self) -> f64 {
+        self.0
+    }
+
+    /// In inches.
+    pub const fn inches(self) -> f64 {
+        self.0 / MILLIMETERS_PER_INCH
+    }
+
+    /// In the unit of `units`: in or mm.
+    pub const fn in_units(self, units: UnitSystem) -> f64 {
+        match units {
+            UnitSystem::Us => self.inches(),
+            UnitSystem::Metric => self.millimeters(),
+        }
+    }
+
+    /// Whether this reaches `least`; the noise of a unit conversion counts as reaching it.
+    pub fn reaches(self, least: Self) -> bool {
+        self.0 >= least.0 - CONVERSION_NOISE
+    }
+
+    /// The narrower of two.
+    pub fn min(self, other: Self) -> Self {
+        Self(self.0.min(other.0))
+    }
+}
+
 impl RainDepth {
     /// From millimeters, which is the same as liters on a square meter.
     pub const fn from_millimeters(depth: f64) -> Self {
@@ -143,6 +195,7 @@ mod tests {
         // NIST811, appendix B.8: 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 mil = 0.0254 mm, all exact.
         assert!((Length::from_feet(100.0).meters() - 30.48).abs() < 1e-12);
         assert!((RainDepth::from_inches(0.01).millimeters() - 0.254).abs() < 1e-12);
+        assert!((BondWidth::from_inches(1.5).millimeters() - 38.1).abs() < 1e-12);
         assert!((Thickness::from_mils(60.0).millimeters() - 1.524).abs() < 1e-12);
     }
 
