@@ -104,13 +104,13 @@ fn beside(path: PathBuf, bytes: &[u8], permissions: Option<Permissions>) -> io::
 
 /// Temporary files are for their owner alone; a calendar is not, so the user's mask decides.
 #[cfg(unix)]
-fn readable_as_usual(builder: &mut tempfile::Builder<'_, '_>) {
+pub(super) fn readable_as_usual(builder: &mut tempfile::Builder<'_, '_>) {
     use std::os::unix::fs::PermissionsExt;
     builder.permissions(fs::Permissions::from_mode(0o666));
 }
 
 #[cfg(not(unix))]
-fn readable_as_usual(_: &mut tempfile::Builder<'_, '_>) {}
+pub(super) fn readable_as_usual(_: &mut tempfile::Builder<'_, '_>) {}
 
 #[cfg(test)]
 mod tests {

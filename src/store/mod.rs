@@ -1,6 +1,7 @@
-//! What is kept between runs: the calendars published so far.
+//! What is kept between runs: the test-weld book, and the calendars published so far.
 
 mod atomic;
+pub mod book;
 mod published;
 mod published_files;
 

@@ -3,6 +3,13 @@
 
 mod advice;
 mod binary;
+mod book_store;
+mod book_store_chain;
+mod book_store_crash;
+mod book_store_faults;
+mod book_store_files;
+mod book_store_sample;
+mod book_store_table;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;
