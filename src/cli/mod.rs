@@ -7,6 +7,7 @@ mod calendar_file;
 mod check;
 mod clock;
 mod cord;
+mod earlier;
 mod explain;
 mod folders;
 mod outcome;

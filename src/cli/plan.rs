@@ -9,13 +9,13 @@ use super::arguments::{Format, PlanArguments};
 use super::folders::Folders;
 use super::outcome::{print, say};
 use super::shell;
-use super::{calendar_file, clock};
+use super::{calendar_file, clock, earlier};
 use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::render::text::Paint;
 use crate::render::{html, json, text, words};
 use crate::site::{Kind, Site};
 use crate::store::stage;
-use crate::testweld::{ByHand, EarlierWindows, NoRecords};
+use crate::testweld::{ByHand, EarlierWindows};
 use crate::units::{Temperature, TravelSpeed};
 
 /// Plans the day, writes the calendar file and the page, prints the plan.
@@ -27,9 +27,9 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
             shell::refuse_input(option, path, &site, &arguments.site, &arguments.forecast)?;
         }
     }
-    let earlier = earlier_windows(&site, arguments)?;
+    let by_hand = by_hand(&site, arguments)?;
     let folders = Folders::locate()?;
-    let plan = plan(&site, arguments, earlier.as_ref(), &folders, now)?;
+    let plan = plan(&site, arguments, by_hand, &folders, now)?;
     let shown = match arguments.format {
         Format::Json => json::plan_json(&plan),
         Format::Text => text::plan_text(&plan, paint()),
@@ -56,23 +56,26 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
 fn plan(
     site: &Site,
     arguments: &PlanArguments,
-    earlier: &dyn EarlierWindows,
+    by_hand: Option<ByHand>,
     folders: &Folders,
     now: DateTime<Utc>,
 ) -> anyhow::Result<DayPlan> {
     let weather = shell::weather(site, &arguments.site, &arguments.forecast, folders, now)?;
     let time_zone = weather.time_zone;
     let date = shell::date_of(arguments.date, now, time_zone)?;
-    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast: &weather.forecast, earlier })?)
+    // A center given by hand stands in for the book.
+    let earlier: Box<dyn EarlierWindows + '_> = match by_hand {
+        Some(by_hand) => Box::new(by_hand),
+        None => earlier::from_book(site, &folders.data, time_zone)?,
+    };
+    let (forecast, earlier) = (&weather.forecast, earlier.as_ref());
+    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?)
 }
 
 /// The center given on the command line, held against the welders it is meant for.
-fn earlier_windows(
-    site: &Site,
-    arguments: &PlanArguments,
-) -> anyhow::Result<Box<dyn EarlierWindows>> {
+fn by_hand(site: &Site, arguments: &PlanArguments) -> anyhow::Result<Option<ByHand>> {
     let carry_days = site.rules.carry_days;
-    let Some(center) = arguments.center else { return Ok(Box::new(NoRecords { carry_days })) };
+    let Some(center) = arguments.center else { return Ok(None) };
     let by_hand = ByHand {
         center: Temperature::from_units(center, site.units),
         speed: arguments.center_speed.map(|speed| TravelSpeed::from_units(speed, site.units)),
@@ -83,7 +86,7 @@ fn earlier_windows(
     };
     check_by_hand(site, arguments, &by_hand, center)?;
     check_sheet(site, arguments.center_sheet)?;
-    Ok(Box::new(by_hand))
+    Ok(Some(by_hand))
 }
 
 fn check_by_hand(

@@ -166,7 +166,11 @@ const fn source(name: SourceName) -> Source {
     }
 }
 
-fn block_on<T>(future: impl Future<Output = T>) -> anyhow::Result<T> {
+/// Runs one asynchronous task to its end.
+///
+/// # Errors
+/// When no runtime can be started.
+pub(super) fn block_on<T>(future: impl Future<Output = T>) -> anyhow::Result<T> {
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()

@@ -148,6 +148,9 @@ pub fn trial_because(setting: &Setting, units: UnitSystem) -> String {
         Heats::FullRange(WhyFullRange::CenterOutsideHeats) => {
             "the earlier center lies outside this welder's heats".to_owned()
         }
+        Heats::FullRange(WhyFullRange::BookUnreadable) => {
+            "the test-weld book could not be read".to_owned()
+        }
         Heats::FullRange(WhyFullRange::TooOld { day, carry_days }) => format!(
             "the last test weld in the book, of {}, is older than {carry_days} days",
             day.format("%b %-d")

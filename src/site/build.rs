@@ -6,8 +6,8 @@ use super::{
     Break, Kind, Optics, Power, Reminders, Rules, Sheet, Shift, Site, WeatherSettings, Welder,
 };
 use crate::units::{
-    Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed, UnitSystem,
-    WindSpeed,
+    BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
+    UnitSystem, WindSpeed,
 };
 
 /// Asks for a value that must be there.
@@ -136,6 +136,15 @@ fn rules(rules: &Section, units: UnitSystem) -> Result<Rules, NoValue> {
         footage_target: rules
             .number("rules.footage_target")
             .map(|length| Length::from_units(length, units)),
+        strip_min_width: BondWidth::from_units(need!(rules.number("rules.strip_min_width")), units),
+        strip_target_width: BondWidth::from_units(
+            need!(rules.number("rules.strip_target_width")),
+            units,
+        ),
+        heat_increment: TemperatureDifference::from_units(
+            need!(rules.number("rules.heat_increment")),
+            units,
+        ),
     })
 }
 

@@ -4,8 +4,8 @@ use chrono::{NaiveTime, Weekday};
 use chrono_tz::Tz;
 
 use crate::units::{
-    Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed, UnitSystem,
-    WindSpeed,
+    BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
+    UnitSystem, WindSpeed,
 };
 
 /// One roof, its crew's day and its machines.
@@ -206,6 +206,12 @@ pub struct Rules {
     pub standby_pct: f64,
     /// Seam to be laid in the shift.
     pub footage_target: Option<Length>,
+    /// A strip tears its film over at least this.
+    pub strip_min_width: BondWidth,
+    /// What the crew aims at.
+    pub strip_target_width: BondWidth,
+    /// Steps in which a welder's heat can be dialed.
+    pub heat_increment: TemperatureDifference,
 }
 
 /// Where the forecast comes from.

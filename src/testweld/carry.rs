@@ -50,6 +50,8 @@ pub enum WhyFullRange {
     },
     /// The center lies outside this welder's heats.
     CenterOutsideHeats,
+    /// The test-weld book is there and cannot be read.
+    BookUnreadable,
     /// The newest trial on this welder is older than the rule's days.
     TooOld {
         /// Its local day.
@@ -96,6 +98,16 @@ pub struct NoRecords {
 impl EarlierWindows for NoRecords {
     fn carry(&self, _: &Welder, _: DateTime<Utc>) -> Carry {
         Carry::FullRange(WhyFullRange::NoRecord { carry_days: self.carry_days })
+    }
+}
+
+/// A book that is there and cannot be read.
+#[derive(Debug, Clone, Copy)]
+pub struct UnreadableBook;
+
+impl EarlierWindows for UnreadableBook {
+    fn carry(&self, _: &Welder, _: DateTime<Utc>) -> Carry {
+        Carry::FullRange(WhyFullRange::BookUnreadable)
     }
 }
 

@@ -7,7 +7,7 @@ use super::reading::{Machine, read_window};
 use super::trial::Trial;
 use super::verdict::{JudgedHeat, StripRules, judge_heats};
 use super::window::{Reading, RunSetting, WhyNot};
-use crate::site::Welder;
+use crate::site::{Site, Welder};
 use crate::units::UnitSystem;
 
 /// By what a trial is judged.
@@ -41,6 +41,23 @@ impl Judging {
             strips: StripRules::default_for(units),
             dial: Dial::default_for(units),
             heat_per_speed: HeatPerSpeed::modeled(),
+        }
+    }
+}
+
+impl Judging {
+    /// By the rules of a site.
+    pub fn of_site(site: &Site) -> Self {
+        let rules = &site.rules;
+        let usual = Self::default_for(site.units);
+        Self {
+            strips: StripRules {
+                min_width: rules.strip_min_width,
+                target_width: rules.strip_target_width,
+                ..usual.strips
+            },
+            dial: Dial { increment: rules.heat_increment.in_units(site.units), ..usual.dial },
+            ..usual
         }
     }
 }

@@ -24,7 +24,9 @@ mod window;
 pub use accept::{LONGEST_TEXT, MOST_HEATS, MOST_STRIPS, Refusal, accept};
 pub use book::{Book, LookedUp, PassedOver, WhyPassedOver};
 pub use calibration::{AmbientPair, LeadTimeError, forecast_errors};
-pub use carry::{ByHand, Carry, EarlierWindow, EarlierWindows, NoRecords, Origin, WhyFullRange};
+pub use carry::{
+    ByHand, Carry, EarlierWindow, EarlierWindows, NoRecords, Origin, UnreadableBook, WhyFullRange,
+};
 pub use dial::Dial;
 pub use doubt::{Doubt, doubts};
 pub use exchange::{HeatPerSpeed, SpeedRoom};

@@ -1,0 +1,84 @@
+//! What worked before, out of the test-weld book, for the next plan.
+
+use std::path::Path;
+
+use chrono::{DateTime, Utc};
+use chrono_tz::Tz;
+
+use super::outcome::say;
+use super::shell::block_on;
+use crate::site::{Site, Welder};
+use crate::store::book::{BookFault, BookSite, SqliteBook, Thread, current_trials};
+use crate::testweld::{
+    Book, Carry, EarlierWindows, JudgedTrial, Judging, NoRecords, PassedOver, UnreadableBook,
+};
+
+/// The judged trials of a site, which a [`Book`] looks into.
+struct SiteBook<'a> {
+    site: &'a Site,
+    trials: Vec<JudgedTrial>,
+    time_zone: Tz,
+}
+
+/// The book of `site` as the plan asks for it. A plan goes on without a book that cannot be read,
+/// and says so.
+pub(super) fn from_book<'a>(
+    site: &'a Site,
+    data_folder: &Path,
+    time_zone: Tz,
+) -> anyhow::Result<Box<dyn EarlierWindows + 'a>> {
+    let carry_days = site.rules.carry_days;
+    Ok(match block_on(read(site, data_folder))? {
+        Ok(Some(threads)) => {
+            let trials = judged(site, &threads);
+            Box::new(SiteBook { site, trials, time_zone })
+        }
+        Ok(None) => Box::new(NoRecords { carry_days }),
+        Err(fault) => {
+            say(&format!("warning: the test-weld book could not be read: {fault}"));
+            Box::new(UnreadableBook)
+        }
+    })
+}
+
+async fn read(site: &Site, data_folder: &Path) -> Result<Option<Vec<Thread>>, BookFault> {
+    let Some(book) = SqliteBook::open_to_read(data_folder).await? else { return Ok(None) };
+    let trials = current_trials(&book, Some(&BookSite::of(site).key), None, None).await;
+    book.close().await;
+    trials.map(Some)
+}
+
+/// Trials as they stand now, judged by the rules of the site.
+pub(super) fn judged(site: &Site, threads: &[Thread]) -> Vec<JudgedTrial> {
+    let judging = Judging::of_site(site);
+    threads
+        .iter()
+        .filter_map(Thread::trial)
+        .map(|recorded| {
+            let welder = site.welders.iter().find(|welder| welder.name == recorded.trial.welder);
+            JudgedTrial::new(recorded.trial.clone(), welder, &judging)
+        })
+        .collect()
+}
+
+impl SiteBook<'_> {
+    fn book(&self) -> Book<'_> {
+        Book {
+            trials: &self.trials,
+            polymer: self.site.sheet.polymer,
+            thickness: self.site.sheet.thickness,
+            carry_days: self.site.rules.carry_days,
+            time_zone: self.time_zone,
+        }
+    }
+}
+
+impl EarlierWindows for SiteBook<'_> {
+    fn carry(&self, welder: &Welder, at: DateTime<Utc>) -> Carry {
+        self.book().look_up(welder, at).carry
+    }
+
+    fn passed_over(&self, welder: &Welder, at: DateTime<Utc>) -> Vec<PassedOver> {
+        self.book().look_up(welder, at).passed_over
+    }
+}
