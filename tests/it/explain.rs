@@ -6,7 +6,7 @@ mod pages;
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::America::New_York;
 use fairseam::plan::{
-    DayPlan, ExplainError, Explanation, PlanInput, Rule, RuleCheck, Stage, Verdict, WallTime,
+    ExplainError, Explanation, PlanInput, Rule, RuleCheck, Stage, Verdict, WallTime,
     explain_moment, plan_day, shift_date, wall_moment,
 };
 use fairseam::render::explain::{json, text};

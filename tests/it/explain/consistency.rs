@@ -216,7 +216,7 @@ fn any_site() -> impl Strategy<Value = Site> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 8, ..ProptestConfig::default() })]
 
     #[test]
     fn any_weather_agrees_minute_by_minute(site in any_site(), forecast in any_forecast()) {

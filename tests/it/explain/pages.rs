@@ -1,12 +1,19 @@
 //! The page and the JSON: their width, their links, their schema, and the command itself.
 
+use std::path::PathBuf;
+
 use fairseam::plan::{Explainer, Rule, plan_day};
 use fairseam::render::explain::{See, json, schema, text};
 use fairseam::render::text::Paint;
 use serde_json::Value;
 
 use super::{april_day, explain, forecast, input, site, utc, value};
-use crate::binary::{Run, fairseam, root};
+use crate::support::{Outcome, in_tests, run};
+
+/// The repository.
+fn root() -> PathBuf {
+    in_tests("..")
+}
 
 fn assert_fits(page: &str) {
     for line in page.lines() {
@@ -134,10 +141,16 @@ fn explaining_twice_gives_the_same_bytes() {
     assert_eq!(text(&explain(), Paint::Plain), text(&explain(), Paint::Plain));
 }
 
-fn demo(more: &[&str]) -> Run {
+/// Runs a command on the demo site on the evening before its day.
+fn on_the_demo(command: &str, more: &[&str]) -> Outcome {
+    let site = root().join("config/demo/site.toml");
     let arguments: Vec<&str> =
-        ["explain", "config/demo/site.toml"].iter().chain(more).copied().collect();
-    fairseam(&arguments, "2027-04-20T23:00:00Z")
+        [command, site.to_str().unwrap()].into_iter().chain(more.iter().copied()).collect();
+    run(&arguments, &[], &[("FAIRSEAM_NOW", "2027-04-20T23:00:00Z")])
+}
+
+fn demo(more: &[&str]) -> Outcome {
+    on_the_demo("explain", more)
 }
 
 #[test]
@@ -154,9 +167,8 @@ fn the_command_explains_a_minute_of_the_demo_as_text_and_json() {
     let nine: Value =
         serde_json::from_str(&demo(&["--at", "2027-04-21 09:00", "--format", "json"]).stdout)
             .unwrap();
-    let plan = ["plan", "config/demo/site.toml", "--date", "2027-04-21", "--format", "json"];
-    let plan: Value =
-        serde_json::from_str(&fairseam(&plan, "2027-04-20T23:00:00Z").stdout).unwrap();
+    let plan = on_the_demo("plan", &["--date", "2027-04-21", "--format", "json"]);
+    let plan: Value = serde_json::from_str(&plan.stdout).unwrap();
     let hour = plan["hours"].as_array().unwrap().iter().find(|hour| hour["time"] == nine["time"]);
     let hour = hour.unwrap();
     assert_eq!(hour["verdict"], nine["verdict"]);
