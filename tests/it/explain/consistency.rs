@@ -193,10 +193,10 @@ fn any_hour() -> impl Strategy<Value = Hour> {
 /// 26 hours around the example's shift, which air covers with single gaps at most.
 fn any_forecast() -> impl Strategy<Value = Forecast> {
     proptest::collection::vec(any_hour(), 26).prop_map(|mut hours| {
-        for n in 0..hours.len() {
-            hours[n].time += TimeDelta::hours(i64::try_from(n).unwrap());
-            if n % 2 == 0 && hours[n].air.is_none() {
-                hours[n].air = Some(Temperature::from_celsius(n as f64));
+        for (n, hour) in (0_u32..).zip(&mut hours) {
+            hour.time += TimeDelta::hours(i64::from(n));
+            if n % 2 == 0 && hour.air.is_none() {
+                hour.air = Some(Temperature::from_celsius(f64::from(n)));
             }
         }
         Forecast::from_hours(provenance(), hours).unwrap()
