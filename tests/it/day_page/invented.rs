@@ -9,8 +9,8 @@ use fairseam::site::{
 };
 use fairseam::testweld::{ByHand, EarlierWindows, NoRecords};
 use fairseam::units::{
-    Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed, UnitSystem,
-    WindSpeed,
+    BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
+    UnitSystem, WindSpeed,
 };
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 
@@ -232,5 +232,8 @@ fn rules() -> Rules {
         sheet_shift_heat: None,
         standby_pct: 30.0,
         footage_target: Some(Length::from_feet(1200.0)),
+        strip_min_width: BondWidth::from_inches(1.0),
+        strip_target_width: BondWidth::from_inches(1.5),
+        heat_increment: TemperatureDifference::from_fahrenheit(5.0),
     }
 }
