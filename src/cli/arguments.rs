@@ -93,8 +93,9 @@ pub(super) struct ExplainArguments {
     pub(super) forecast: ForecastArguments,
 }
 
+/// Where the forecast comes from.
 #[derive(Debug, Args)]
-pub(super) struct ForecastArguments {
+pub struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
     #[arg(long, value_name = "FILE")]
     pub(super) forecast: Option<PathBuf>,
@@ -103,17 +104,23 @@ pub(super) struct ForecastArguments {
     pub(super) offline: bool,
 }
 
+/// How to print a result.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
+pub enum Format {
+    /// For people.
     Text,
+    /// For programs.
     Json,
 }
 
 /// A day as typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Day {
+pub enum Day {
+    /// On the site's clock.
     Today,
+    /// On the site's clock.
     Tomorrow,
+    /// This one.
     On(NaiveDate),
 }
 

@@ -10,6 +10,7 @@ mod explain;
 mod folders;
 mod outcome;
 mod plan;
+pub mod record;
 mod shell;
 
 use std::process::ExitCode;

@@ -7,4 +7,5 @@ pub mod figures;
 pub mod ics;
 pub mod json;
 pub mod text;
+pub mod trial;
 pub mod words;
