@@ -7,14 +7,19 @@
 mod amounts;
 pub mod doubt_words;
 pub mod finding_words;
+mod from_judged;
 mod from_trial;
+mod judged_text;
 mod layout;
 pub mod setting_words;
 pub mod strip_words;
 pub mod verdict_words;
 pub mod wire;
+pub mod wire_judged;
 
+pub use from_judged::recorded_json;
 pub use from_trial::Show;
+pub use judged_text::{judged_text, verdict_text};
 pub use layout::clean;
 
 /// What every output about test welds ends with.
