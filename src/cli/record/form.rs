@@ -5,6 +5,7 @@ use super::interview::{Asked, Asking};
 use super::question::{self, Question};
 use super::{flags, quantity, strip_syntax};
 use crate::plan::{Checkpoint, Setting};
+use crate::quality::EARLY;
 use crate::site::{Kind, Welder};
 use crate::testweld::{HeatTrial, MOST_HEATS, Trial, accept};
 use crate::units::Temperature;
@@ -116,9 +117,11 @@ impl<'a> Form<'a> {
         self.asking.plan.map_or(&[], |plan| plan.checkpoints.as_slice())
     }
 
+    /// The newest that a trial made now would count for; the first of the day before that.
     fn nearest_checkpoint(&self) -> Option<&'a Checkpoint> {
         let now = self.asking.desk.now;
-        self.checkpoints().iter().min_by_key(|point| (point.time - now).abs())
+        let points = self.checkpoints();
+        points.iter().rfind(|point| point.time - EARLY <= now).or(points.first())
     }
 
     fn welder(&self) -> Option<&'a Welder> {
