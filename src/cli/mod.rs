@@ -3,6 +3,7 @@
 //! Results go to stdout, talk to stderr. Exit 0 done, 1 could not do it, 2 wrong usage.
 
 mod arguments;
+pub mod book;
 mod calendar_file;
 mod check;
 mod clock;

@@ -49,7 +49,7 @@ impl fmt::Display for Faults {
 impl std::error::Error for Faults {}
 
 /// `text` as it may stand in a sentence: short, on one line.
-pub(super) fn quoted(text: &str) -> String {
+pub(in crate::cli) fn quoted(text: &str) -> String {
     const LONGEST: usize = 40;
     let clean = crate::render::trial::clean(text);
     let mut shown: String = clean.chars().take(LONGEST).collect();

@@ -26,7 +26,7 @@ pub(super) fn section(lines: &mut Vec<String>, title: &str, body: Vec<String>) {
         return;
     }
     lines.push(String::new());
-    lines.push(title.to_uppercase());
+    lines.extend(wrap(&title.to_uppercase(), "", "  "));
     lines.extend(body);
 }
 
