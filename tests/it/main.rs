@@ -2,6 +2,7 @@
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::panic)]
 
 mod binary;
+mod book_report;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;

@@ -47,12 +47,12 @@ pub(super) fn heat_lines(judged: &JudgedTrial, units: UnitSystem) -> Vec<String>
         .flat_map(|heat| {
             let figure = amounts::heat(heat.heat, units);
             let verdict = verdict_words::verdict(&heat.verdict);
-            let head = format!("  {figure:>9}  {verdict:<14}  ");
-            let mut lines = wrap(&verdict_words::reason(heat, units), &head, &" ".repeat(29));
+            let head = format!("  {figure:>8}  {verdict:<14}  ");
+            let mut lines = wrap(&verdict_words::reason(heat, units), &head, &" ".repeat(28));
             for tried in of_heat(&judged.trial, heat) {
                 let strips = strip_words::strips(&tried.strips, units);
                 let held = held(tried, units);
-                lines.extend(wrap(&format!("{strips}{held}"), &" ".repeat(13), &" ".repeat(15)));
+                lines.extend(wrap(&format!("{strips}{held}"), &" ".repeat(12), &" ".repeat(14)));
             }
             lines
         })

@@ -1,6 +1,6 @@
 //! Lines of 80 columns, and names that cannot disturb a terminal.
 
-use textwrap::{Options, WordSeparator};
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 const COLUMNS: usize = 80;
 
@@ -9,7 +9,8 @@ pub(super) fn wrap(text: &str, first: &str, rest: &str) -> Vec<String> {
     let options = Options::new(COLUMNS)
         .initial_indent(first)
         .subsequent_indent(rest)
-        .word_separator(WordSeparator::AsciiSpace);
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation);
     let text = clean(text);
     let lines = textwrap::wrap(&text, options);
     lines.iter().map(|line| line.trim_end().to_owned()).collect()

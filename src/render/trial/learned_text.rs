@@ -118,16 +118,24 @@ fn mean_errors(errors: &MeanErrors, units: UnitSystem) -> String {
     )
 }
 
+/// Tenths of a meter in a foot. Source: NIST811, appendix B.8.
+const TENTH_OF_A_METER: f64 = 3.048;
+
 fn worth(learned: &Learned, units: UnitSystem) -> String {
     let what = match learned.basis() {
         Basis::Sheet => "sheet",
         Basis::Ambient => "air",
     };
+    let per_foot = learned.heat_per_foot_per_minute();
+    let (heat, speed) = match units {
+        UnitSystem::Us => (per_foot, "ft/min"),
+        UnitSystem::Metric => (per_foot / TENTH_OF_A_METER, "0.1 m/min"),
+    };
     let per_degree = figures::round_to(learned.heat_per_degree(), 10.0);
     format!(
         "Learned so far: {per_degree} {unit} of heat for each {unit} that the {what} is warmer; \
-         {} for each ft/min faster.",
-        amounts::degrees(learned.heat_per_foot_per_minute(), units),
+         {} for each {speed} faster.",
+        amounts::degrees(heat, units),
         unit = units.temperature()
     )
 }

@@ -12,7 +12,7 @@ use super::{CERTIFIES_NOTHING, amounts, setting_words, strip_words, verdict_word
 use crate::quality::{DayReport, KeptTrial, Status};
 use crate::render::{figures, words};
 use crate::testweld::RunSetting;
-use crate::units::{Temperature, UnitSystem};
+use crate::units::UnitSystem;
 
 /// The page loads nothing and runs nothing, and has the browser hold it to that.
 const POLICY: &str =
@@ -24,12 +24,7 @@ pub fn report_page(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
         heading(report, zone),
         weather(report, zone, units),
         checkpoints(report, zone),
-        report
-            .trials
-            .iter()
-            .zip(&report.air_forecast)
-            .map(|(kept, forecast)| trial(kept, *forecast, zone, units))
-            .collect(),
+        report.trials.iter().map(|kept| trial(kept, zone, units)).collect(),
         foot(),
     ]);
     let page = Markup::from([head(report), element("body", &[], body)]);
@@ -117,7 +112,7 @@ fn checkpoints(report: &DayReport, zone: Tz) -> Markup {
         let first = vec![
             figures::clock(point.due, zone),
             because(report, &point.id),
-            "all that were tested".to_owned(),
+            "together".to_owned(),
             status(point.status),
         ];
         let welders = point.welders.iter().map(|one| {
@@ -140,7 +135,7 @@ fn checkpoints(report: &DayReport, zone: Tz) -> Markup {
     section("Checkpoints", body)
 }
 
-fn trial(kept: &KeptTrial, forecast: Option<Temperature>, zone: Tz, units: UnitSystem) -> Markup {
+fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Markup {
     let judged = &kept.judged;
     let title = format!("Trial {}, {}", kept.id, figures::clock(kept.when(), zone));
     let class = match judged.reading.setting {
@@ -160,13 +155,11 @@ fn trial(kept: &KeptTrial, forecast: Option<Temperature>, zone: Tz, units: UnitS
     let odd = setting_words::odd_and_next(judged, units);
     notes.extend(odd.into_iter().map(|(what, next)| format!("{what} {next}")));
     let facts = facts(&judged.trial, zone, units);
-    let mut facts: Vec<Vec<String>> =
-        facts.into_iter().map(|(name, value)| vec![name.to_owned(), value]).collect();
-    facts.push(vec!["Weather".to_owned(), read_line(kept, forecast, units)]);
+    let facts = facts.into_iter().map(|(name, value)| vec![name.to_owned(), value]);
     let body = Markup::from([
         element_of("p", &[("class", class)], &setting_words::headline(judged, units)),
         list(notes.into_iter()),
-        table(&["As written down", ""], facts.into_iter()),
+        table(&["As written down", ""], facts),
         strips(kept, units),
     ]);
     section(&title, body)

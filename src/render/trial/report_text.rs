@@ -20,9 +20,9 @@ pub fn report_text(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
     lines.extend(wrap(&summary(report), "", "  "));
     section(&mut lines, "Weather", weather(report, zone, units));
     section(&mut lines, "Checkpoints", checkpoints(report, zone));
-    for (kept, forecast) in report.trials.iter().zip(&report.air_forecast) {
+    for kept in &report.trials {
         let title = format!("Trial {}, {}", clean(&kept.id), figures::clock(kept.when(), zone));
-        section(&mut lines, &title, trial(kept, *forecast, zone, units));
+        section(&mut lines, &title, trial(kept, zone, units));
     }
     lines.push(String::new());
     lines.extend(wrap(&how(), "", ""));
@@ -31,13 +31,16 @@ pub fn report_text(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
     page(&lines)
 }
 
+/// A word and the states that it counts.
+type Kind = (&'static str, fn(Status) -> bool);
+
 /// `4 checkpoints: 3 done, 1 missed; 5 trials`.
 pub(super) fn summary(report: &DayReport) -> String {
     let trials = amounts::counted(report.trials.len(), "trial");
     if report.plan.is_none() {
         return format!("{trials}. {NO_PLAN}");
     }
-    let kinds: [(&str, fn(Status) -> bool); 6] = [
+    let kinds: [Kind; 6] = [
         ("done", |status| matches!(status, Status::Done)),
         ("late", |status| matches!(status, Status::Late { .. })),
         ("missed", |status| matches!(status, Status::Missed)),
@@ -139,12 +142,7 @@ pub(super) fn trial_ids(report: &DayReport, places: &[usize]) -> String {
     if ids.is_empty() { String::new() } else { format!(" ({})", ids.join(", ")) }
 }
 
-fn trial(
-    kept: &KeptTrial,
-    forecast: Option<Temperature>,
-    zone: Tz,
-    units: UnitSystem,
-) -> Vec<String> {
+fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
     let judged = &kept.judged;
     let mut lines = wrap(&setting_words::headline(judged, units), "  ", "    ");
     for ran in &kept.ran {
@@ -156,9 +154,6 @@ fn trial(
         lines.extend(wrap(&line, "  ", "    "));
     }
     lines.extend(trial_lines(&judged.trial, zone, units));
-    if forecast.is_some() {
-        lines.extend(wrap(&read_line(kept, forecast, units), "  Forecast ", &" ".repeat(11)));
-    }
     lines.extend(heat_lines(judged, units));
     for (what, next) in setting_words::odd_and_next(judged, units) {
         lines.extend(bullet(&what));

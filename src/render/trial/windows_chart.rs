@@ -11,7 +11,7 @@ use crate::testweld::{HeatVerdict, JudgedTrial, RunSetting};
 use crate::units::{Temperature, UnitSystem};
 
 /// Columns of a chart.
-const WIDE: usize = 36;
+const WIDE: usize = 33;
 
 /// A chart for each welder, oldest trial first.
 pub fn windows_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
@@ -65,12 +65,10 @@ fn chart(welder: &str, trials: &[&JudgedTrial], zone: Tz, units: UnitSystem) -> 
         let air = figures::temperature(trial.ambient, units);
         let line = format!("  {} |{}| {setting}", cell(&when, 16), scale.row(judged));
         lines.push(line);
-        if trial.sheet.is_some() || trials.len() > 1 {
-            let sheet = trial.sheet.map_or_else(String::new, |sheet| {
-                format!(", sheet {}", figures::temperature(sheet, units))
-            });
-            lines.push(format!("{}air {air}{sheet}", " ".repeat(20)));
-        }
+        let sheet = trial.sheet.map_or_else(String::new, |sheet| {
+            format!(", sheet {}", figures::temperature(sheet, units))
+        });
+        lines.push(format!("{}air {air}{sheet}", " ".repeat(20)));
     }
     lines
 }
