@@ -9,15 +9,17 @@
 //! 4. [`site`]: the site file.
 //! 5. [`testweld`]: what worked before.
 //! 6. [`plan`]: the two rules; everything the crew must do is decided there.
-//! 7. [`render`]: the same plan as text, JSON and iCalendar.
-//! 8. [`store`]: what is kept between runs.
-//! 9. [`cli`]: the commands.
+//! 7. [`quality`]: what was done, held against the plan.
+//! 8. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
+//! 9. [`store`]: what is kept between runs.
+//! 10. [`cli`]: the commands.
 //!
-//! `units`, `physics`, `testweld` and `plan` take no clock, no network and no file.
+//! `units`, `physics`, `testweld`, `plan` and `quality` take no clock, no network and no file.
 
 pub mod cli;
 pub mod physics;
 pub mod plan;
+pub mod quality;
 pub mod render;
 pub mod site;
 pub mod store;

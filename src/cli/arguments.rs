@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
+use super::book::flags::BookArguments;
+use super::record::flags::RecordArguments;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
@@ -23,6 +25,8 @@ pub(super) enum Command {
     Plan(PlanArguments),
     Check(CheckArguments),
     Explain(ExplainArguments),
+    Record(RecordArguments),
+    Book(BookArguments),
     Cord(CordArguments),
 }
 
@@ -125,8 +129,9 @@ pub(super) struct CordArguments {
     pub(super) format: Format,
 }
 
+/// Where the forecast comes from.
 #[derive(Debug, Args)]
-pub(super) struct ForecastArguments {
+pub struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
     #[arg(long, value_name = "FILE")]
     pub(super) forecast: Option<PathBuf>,
@@ -135,17 +140,23 @@ pub(super) struct ForecastArguments {
     pub(super) offline: bool,
 }
 
+/// How to print a result.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
+pub enum Format {
+    /// For people.
     Text,
+    /// For programs.
     Json,
 }
 
 /// A day as typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Day {
+pub enum Day {
+    /// On the site's clock.
     Today,
+    /// On the site's clock.
     Tomorrow,
+    /// This one.
     On(NaiveDate),
 }
 

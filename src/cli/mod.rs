@@ -3,6 +3,7 @@
 //! Results go to stdout, talk to stderr. Exit 0 done, 1 could not do it, 2 wrong usage.
 
 mod arguments;
+pub mod book;
 mod calendar_file;
 mod check;
 mod clock;
@@ -10,8 +11,10 @@ mod cord;
 mod earlier;
 mod explain;
 mod folders;
+mod kept_book;
 mod outcome;
 mod plan;
+pub mod record;
 mod shell;
 
 use std::process::ExitCode;
@@ -19,6 +22,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use arguments::{Command, CommandLine};
+use kept_book::{KeptBook, Opening};
 
 /// Runs the command line of this process.
 pub fn run() -> ExitCode {
@@ -26,6 +30,15 @@ pub fn run() -> ExitCode {
         Command::Plan(arguments) => plan::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
+        Command::Record(arguments) => record::run(&arguments, |site, data_folder| {
+            let opening = if arguments.dry_run { Opening::ToRead } else { Opening::ToWrite };
+            KeptBook::open(site, data_folder, opening, clock::now()?)
+        }),
+        Command::Book(arguments) => book::run(&arguments, |site, data_folder| {
+            let opening =
+                if arguments.import.is_some() { Opening::ToWrite } else { Opening::ToRead };
+            KeptBook::open(site, data_folder, opening, clock::now()?)
+        }),
         Command::Cord(arguments) => cord::run(&arguments),
     };
     outcome::report(result)

@@ -11,6 +11,7 @@ pub mod ics;
 pub mod json;
 mod terminal;
 pub mod text;
+pub mod trial;
 pub mod words;
 
 pub use terminal::steers_a_terminal;

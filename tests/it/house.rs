@@ -44,15 +44,25 @@ const IMPURE: &[&str] = &[
 
 #[test]
 fn the_pure_rooms_stay_pure() {
-    for room in ["src/units", "src/physics", "src/testweld", "src/plan", "src/site", "src/render"] {
+    for room in [
+        "src/units",
+        "src/physics",
+        "src/testweld",
+        "src/plan",
+        "src/quality",
+        "src/site",
+        "src/render",
+    ] {
         assert_free_of(room, IMPURE, "pure rooms take clock, network and disk as arguments");
     }
 }
 
 #[test]
 fn arrows_run_downwards_only() {
-    let order =
-        ["units", "physics", "weather", "site", "testweld", "plan", "render", "store", "cli"];
+    let order = [
+        "units", "physics", "weather", "site", "testweld", "plan", "quality", "render", "store",
+        "cli",
+    ];
     for (floor, room) in order.iter().enumerate() {
         for above in &order[floor + 1..] {
             assert_free_of(

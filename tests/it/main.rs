@@ -3,6 +3,7 @@
 
 mod advice;
 mod binary;
+mod book_report;
 mod book_store;
 mod book_store_chain;
 mod book_store_crash;
@@ -41,6 +42,10 @@ mod physics_sun;
 mod physics_surface;
 mod plan_output;
 mod plan_properties;
+mod record_crew;
+mod record_forms;
+mod record_interview;
+mod record_verdict;
 mod sheet_change;
 mod sheet_dry;
 mod sheet_laws;

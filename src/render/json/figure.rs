@@ -12,6 +12,11 @@ impl Figure {
         let parts = 10_f64.powi(decimals);
         value.is_finite().then(|| Self(crate::render::figures::round_to(value, parts)))
     }
+
+    /// The number.
+    pub const fn value(self) -> f64 {
+        self.0
+    }
 }
 
 impl Serialize for Figure {

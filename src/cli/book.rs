@@ -1,0 +1,187 @@
+//! `fairseam book`: the test-weld book, read, checked, carried away.
+
+pub mod flags;
+pub mod keeper;
+mod pages;
+
+use std::path::Path;
+
+use anyhow::{Context, anyhow, bail};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use super::arguments::ForecastArguments;
+use super::folders::Folders;
+use super::outcome::{print, say};
+use super::{clock, shell};
+use crate::plan::{DayPlan, PlanInput, plan_day};
+use crate::quality::KeptTrial;
+use crate::site::Site;
+use crate::store::write_atomically;
+use crate::testweld::{Book, JudgedTrial};
+use flags::{Asked, BookArguments};
+use keeper::BookKeeper;
+pub use pages::{Answer, BookData, answer};
+
+/// Answers from the book that `open` gives.
+///
+/// # Errors
+/// When the book cannot be read or written, or there is no such trial.
+pub fn run<K: BookKeeper>(
+    arguments: &BookArguments,
+    open: impl FnOnce(&Site, &Path) -> anyhow::Result<K>,
+) -> anyhow::Result<()> {
+    let now = clock::now()?;
+    let site = shell::load_site(&arguments.site)?.site;
+    let folders = Folders::locate()?;
+    let asked = arguments.asked()?;
+    let mut book = open(&site, &folders.data)?;
+    if let Some(said) = keep(&asked, &mut book)? {
+        return print(&format!("{said}\n"));
+    }
+    let trials = book.trials()?;
+    let desk = Weather { site: &site, arguments, folders: &folders, now };
+    let zone = desk.zone()?;
+    let plans = plans(&asked, &desk, &book, &trials, zone)?;
+    let data = BookData { site: &site, zone, now, trials: &trials, plans: &plans };
+    let Answer { shown, page } = answer(&asked, arguments.format, &data)?;
+    if let (Some(path), Some(page)) = (&arguments.html, page) {
+        write_atomically(path, page.as_bytes())?;
+        say(&format!("report written to {}", path.display()));
+    }
+    print(&shown)
+}
+
+/// What the keeper alone does: check, copy, take in.
+///
+/// # Errors
+/// When it could not be done.
+pub fn keep(asked: &Asked, book: &mut dyn BookKeeper) -> anyhow::Result<Option<String>> {
+    Ok(Some(match asked {
+        Asked::Verify => {
+            let entries = book.verify()?;
+            format!("the book is whole: {entries} entries, each chained to the one before")
+        }
+        Asked::Export(path) => {
+            let entries = book.export(path)?;
+            format!("{entries} entries exported to {}", path.display())
+        }
+        Asked::Import(path) => {
+            let taken = book.import(path)?;
+            format!(
+                "{} entries imported from {}, {} already in the book",
+                taken.new,
+                path.display(),
+                taken.known
+            )
+        }
+        Asked::Backup(path) => {
+            book.backup(path)?;
+            format!("backup written to {}", path.display())
+        }
+        _ => return Ok(None),
+    }))
+}
+
+/// What a plan takes besides the book.
+struct Weather<'a> {
+    site: &'a Site,
+    arguments: &'a BookArguments,
+    folders: &'a Folders,
+    now: DateTime<Utc>,
+}
+
+impl Weather<'_> {
+    /// Looking something up in the book asks no service for a forecast: what was fetched is used.
+    fn look_up(&self) -> anyhow::Result<shell::SiteWeather> {
+        let from =
+            ForecastArguments { forecast: self.arguments.forecast.forecast.clone(), offline: true };
+        shell::weather(self.site, &self.arguments.site, &from, self.folders, self.now)
+    }
+
+    fn zone(&self) -> anyhow::Result<Tz> {
+        match self.site.time_zone {
+            Some(zone) => Ok(zone),
+            None => self.look_up().map(|weather| weather.time_zone).context(
+                "the site file has no `time_zone`, and no forecast at hand tells it; add one such \
+                 as `time_zone = \"America/New_York\"`",
+            ),
+        }
+    }
+}
+
+/// The plans of the days in question, as far as they are at hand: as the book kept them, else
+/// planned again from the forecast at hand.
+fn plans(
+    asked: &Asked,
+    desk: &Weather<'_>,
+    book: &dyn BookKeeper,
+    trials: &[KeptTrial],
+    zone: Tz,
+) -> anyhow::Result<Vec<DayPlan>> {
+    let dates = match asked {
+        Asked::Report(day) => vec![shell::date_of(*day, desk.now, zone)?],
+        Asked::Month(first) => days_of_month(*first),
+        Asked::Learned => vec![desk.now.with_timezone(&zone).date_naive()],
+        _ => Vec::new(),
+    };
+    let mut plans = Vec::new();
+    let weather = if dates.is_empty() { None } else { desk.look_up().ok() };
+    let judged: Vec<JudgedTrial> = trials.iter().map(|kept| kept.judged.clone()).collect();
+    for date in dates {
+        let kept = book.plan_of(date)?;
+        let planned = || {
+            let sheet = &desk.site.sheet;
+            let earlier = Book {
+                trials: &judged,
+                polymer: sheet.polymer,
+                thickness: sheet.thickness,
+                carry_days: desk.site.rules.carry_days,
+                time_zone: zone,
+            };
+            let input = PlanInput {
+                site: desk.site,
+                time_zone: zone,
+                date,
+                now: desk.now,
+                forecast: &weather.as_ref()?.forecast,
+                earlier: &earlier,
+            };
+            plan_day(&input).ok()
+        };
+        plans.extend(kept.or_else(planned));
+    }
+    Ok(plans)
+}
+
+/// Every date of the month that begins on `first`.
+fn days_of_month(first: NaiveDate) -> Vec<NaiveDate> {
+    use chrono::Datelike;
+    let days = first.iter_days().take(31);
+    days.take_while(|date| date.month() == first.month()).collect()
+}
+
+/// The trial of that number.
+fn find<'a>(trials: &'a [KeptTrial], id: &str) -> anyhow::Result<&'a KeptTrial> {
+    trials.iter().find(|kept| kept.id == id).ok_or_else(|| {
+        let id = super::record::fault::quoted(id);
+        anyhow!("there is no trial {id} of this site in the book; `fairseam book` lists them")
+    })
+}
+
+/// Trials made on the local dates `from` to `to`, both included.
+fn between(
+    trials: &[KeptTrial],
+    zone: Tz,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> anyhow::Result<Vec<KeptTrial>> {
+    if to < from || to - from > TimeDelta::days(36_600) {
+        bail!("`--csv {from}..{to}`: expected the earlier date first, at most 100 years apart");
+    }
+    let inside = |kept: &&KeptTrial| {
+        let date = kept.when().with_timezone(&zone).date_naive();
+        from <= date && date <= to
+    };
+    Ok(trials.iter().filter(inside).cloned().collect())
+}

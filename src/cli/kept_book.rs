@@ -1,0 +1,256 @@
+//! The test-weld book of one site, as `record` and `book` need it, on the store.
+
+use std::collections::BTreeMap;
+use std::fs::File;
+use std::io::BufReader;
+use std::path::Path;
+
+use anyhow::{Context, anyhow, bail};
+use chrono::{DateTime, Utc};
+
+use super::book::keeper::{BookKeeper, Imported};
+use super::outcome::say;
+use super::record::sink::{NewEntry, TrialSink};
+use super::shell::block_on;
+use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
+use crate::site::Site;
+use crate::store::book::{
+    self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing,
+    RecordedTrial, Run, SqliteBook, Supersedes, Thread,
+};
+use crate::store::write_atomically;
+use crate::testweld::{JudgedTrial, Judging, Trial};
+
+/// The book of one site.
+pub(super) struct KeptBook {
+    /// `None` where no book was begun and nothing is to be written.
+    book: Option<SqliteBook>,
+    site: Site,
+    now: DateTime<Utc>,
+}
+
+/// Whether a book is begun where there is none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Opening {
+    ToRead,
+    ToWrite,
+}
+
+impl KeptBook {
+    /// Opens the book in the data folder.
+    ///
+    /// # Errors
+    /// When it is there and cannot be read, or cannot be begun.
+    pub(super) fn open(
+        site: &Site,
+        data_folder: &Path,
+        opening: Opening,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Self> {
+        let book = match opening {
+            Opening::ToRead => block_on(SqliteBook::open_to_read(data_folder))??,
+            Opening::ToWrite => Some(block_on(SqliteBook::open(data_folder))??),
+        };
+        Ok(Self { book, site: site.clone(), now })
+    }
+
+    fn begun(&self) -> anyhow::Result<&SqliteBook> {
+        self.book
+            .as_ref()
+            .ok_or_else(|| anyhow!("there is no test-weld book yet; `fairseam record` begins it"))
+    }
+
+    fn threads(&self) -> anyhow::Result<Vec<Thread>> {
+        let Some(book) = &self.book else { return Ok(Vec::new()) };
+        Ok(block_on(book::threads(book, Some(&BookSite::of(&self.site).key)))??)
+    }
+
+    fn kept(&self) -> anyhow::Result<Vec<KeptTrial>> {
+        let threads = self.threads()?;
+        let mut ran = runs(&threads);
+        Ok(threads.iter().filter_map(|thread| self.kept_trial(thread, &mut ran)).collect())
+    }
+
+    fn kept_trial(
+        &self,
+        thread: &Thread,
+        ran: &mut BTreeMap<(String, DateTime<Utc>), Vec<Ran>>,
+    ) -> Option<KeptTrial> {
+        let recorded = thread.trial()?;
+        let earlier = thread.history.iter().filter_map(|entry| {
+            let Content::Trial(recorded) = &entry.content else { return None };
+            Some(EarlierForm {
+                written_at: entry.recorded_at,
+                judged: self.judged(&recorded.trial),
+                correction: correction(entry),
+            })
+        });
+        let (welder, when) = (recorded.trial.welder.clone(), recorded.trial.when);
+        Some(KeptTrial {
+            id: first_entry(thread).to_string(),
+            written_at: thread.current.recorded_at,
+            judged: self.judged(&recorded.trial),
+            correction: correction(&thread.current),
+            earlier: earlier.collect(),
+            ran: ran.remove(&(welder, when)).unwrap_or_default(),
+            forecast: recorded
+                .forecast
+                .map(|then| ForecastAir { air: then.ambient, issued_at: then.issued_at }),
+        })
+    }
+
+    fn judged(&self, trial: &Trial) -> JudgedTrial {
+        let welder = self.site.welders.iter().find(|welder| welder.name == trial.welder);
+        JudgedTrial::new(trial.clone(), welder, &Judging::of_site(&self.site))
+    }
+
+    fn entry(&self, by: &str, supersedes: Option<Supersedes>, content: Content) -> book::NewEntry {
+        book::NewEntry {
+            site: BookSite::of(&self.site),
+            recorded_at: self.now,
+            recorded_by: by.to_owned(),
+            supersedes,
+            content,
+        }
+    }
+
+    /// The entry that stands now for the trial that is called `id`.
+    fn standing(&self, id: &str) -> anyhow::Result<EntryId> {
+        let threads = self.threads()?;
+        let thread = threads.iter().find(|thread| first_entry(thread).to_string() == id);
+        thread.map(|thread| thread.current.id).ok_or_else(|| {
+            anyhow!("there is no trial {id} of this site in the book; `fairseam book` lists them")
+        })
+    }
+}
+
+impl TrialSink for KeptBook {
+    fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
+        self.kept()
+    }
+
+    fn write(&mut self, new: &NewEntry) -> anyhow::Result<String> {
+        let supersedes = match &new.corrects {
+            Some((id, correction)) => {
+                Some(Supersedes { entry: self.standing(id)?, because: correction.why.clone() })
+            }
+            None => None,
+        };
+        let by = new.corrects.as_ref().map_or(&new.trial.who, |(_, correction)| &correction.by);
+        let recorded = RecordedTrial {
+            trial: new.trial.clone(),
+            checkpoint: None,
+            forecast: new
+                .forecast
+                .map(|then| ForecastThen { ambient: then.air, issued_at: then.issued_at }),
+        };
+        let trial = self.entry(by, supersedes, Content::Trial(Box::new(recorded)));
+        let run = new.ran.map(|(heat, speed)| {
+            let run = Run {
+                from: new.trial.when,
+                welder: new.trial.welder.clone(),
+                heat,
+                speed,
+                note: None,
+            };
+            self.entry(by, None, Content::Run(run))
+        });
+        let entries: Vec<book::NewEntry> = std::iter::once(trial).chain(run).collect();
+        let appended = block_on(self.begun()?.append_all(&entries, None))??;
+        for lag in appended.iter().filter_map(|entry| entry.lag.as_ref()) {
+            say(&format!("warning: {lag}"));
+        }
+        let first = appended.first().context("the book took nothing in")?;
+        Ok(new.corrects.as_ref().map_or_else(|| first.id.to_string(), |(id, _)| id.clone()))
+    }
+}
+
+impl BookKeeper for KeptBook {
+    fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
+        self.kept()
+    }
+
+    fn verify(&self) -> anyhow::Result<usize> {
+        let Some(book) = &self.book else { return Ok(0) };
+        let verified = block_on(book::verify(book))??;
+        for remark in &verified.remarks {
+            say(&format!("warning: {remark}"));
+        }
+        match verified.fault {
+            Some(fault) => bail!("the book does not hold: {fault}"),
+            None => Ok(usize::try_from(verified.entries)?),
+        }
+    }
+
+    fn export(&self, to: &Path) -> anyhow::Result<usize> {
+        let mut bytes = Vec::new();
+        let entries = match table_by_name(to)? {
+            true => book::export_table(&self.threads()?, &mut bytes)?,
+            false => block_on(book::export_lines(self.begun()?, &mut bytes))??,
+        };
+        write_atomically(to, &bytes)?;
+        Ok(usize::try_from(entries)?)
+    }
+
+    fn import(&mut self, from: &Path) -> anyhow::Result<Imported> {
+        let file =
+            File::open(from).with_context(|| format!("`{}` cannot be read", from.display()))?;
+        let mut input = BufReader::new(file);
+        let book = self.begun()?;
+        let adopted = match table_by_name(from)? {
+            true => {
+                let importing = Importing {
+                    site: BookSite::of(&self.site),
+                    recorded_at: self.now,
+                    recorded_by: "import".to_owned(),
+                };
+                block_on(book::import_table(book, &importing, input))??
+            }
+            false => block_on(book::import_lines(book, &mut input))??,
+        };
+        Ok(Imported {
+            new: usize::try_from(adopted.added)?,
+            known: usize::try_from(adopted.known)?,
+        })
+    }
+
+    fn backup(&self, to: &Path) -> anyhow::Result<()> {
+        Ok(block_on(self.begun()?.backup(to, false))??)
+    }
+}
+
+/// Whether a file is a table of trials; else it is the whole book as JSON Lines.
+fn table_by_name(path: &Path) -> anyhow::Result<bool> {
+    match path.extension().and_then(|end| end.to_str()) {
+        Some("csv") => Ok(true),
+        Some("jsonl") => Ok(false),
+        _ => bail!(
+            "`{}` is neither a `.jsonl` (the whole book, its chain included) nor a `.csv` (its \
+             trials); name it so",
+            path.display()
+        ),
+    }
+}
+
+/// Settings run, by the trial that they were run on.
+fn runs(threads: &[Thread]) -> BTreeMap<(String, DateTime<Utc>), Vec<Ran>> {
+    let mut runs: BTreeMap<_, Vec<Ran>> = BTreeMap::new();
+    for thread in threads {
+        if let Content::Run(run) = &thread.current.content {
+            let ran =
+                Ran { written_at: thread.current.recorded_at, heat: run.heat, speed: run.speed };
+            runs.entry((run.welder.clone(), run.from)).or_default().push(ran);
+        }
+    }
+    runs
+}
+
+/// A trial is called by the number under which it was first written down.
+fn first_entry(thread: &Thread) -> EntryId {
+    thread.history.first().unwrap_or(&thread.current).id
+}
+
+fn correction(entry: &Entry) -> Option<Correction> {
+    let supersedes = entry.supersedes.as_ref()?;
+    Some(Correction { by: entry.recorded_by.clone(), why: supersedes.because.clone() })
+}

@@ -1,0 +1,282 @@
+//! `fairseam record`: one trial, asked for, typed as flags or read as JSON; judged; written down.
+
+mod answers;
+pub mod draft;
+pub mod fault;
+pub mod flags;
+mod form;
+pub mod interview;
+pub mod json_form;
+pub mod quantity;
+mod question;
+pub mod sink;
+mod strict_json;
+pub mod strip_syntax;
+
+use std::io::{BufRead, Read, Write};
+
+use anyhow::{Context, anyhow, bail};
+use chrono_tz::Tz;
+
+use super::arguments::{ForecastArguments, Format};
+use super::folders::Folders;
+use super::outcome::{print, say};
+use super::{clock, shell};
+use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
+use crate::quality::{Correction, ForecastAir, KeptTrial};
+use crate::render::trial::{self, Show};
+use crate::site::Site;
+use crate::testweld::{Book, JudgedTrial, Judging, Refusal, Trial, accept};
+use draft::{Desk, Draft};
+use fault::Faults;
+use flags::RecordArguments;
+use interview::{Asking, interview};
+use sink::{NewEntry, NoBook, TrialSink};
+
+/// Everything that one recording depends on, besides the book.
+#[derive(Clone, Copy)]
+pub struct Setup<'a> {
+    /// Site, zone and clock.
+    pub desk: Desk<'a>,
+    /// Today's plan, where there is one.
+    pub plan: Option<&'a DayPlan>,
+    /// The trials that the book holds.
+    pub trials: &'a [KeptTrial],
+}
+
+/// What is printed, and whether something was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recorded {
+    /// The result, for stdout.
+    pub shown: String,
+    /// What is said beside it, for stderr.
+    pub told: Option<String>,
+}
+
+/// Reads a trial, judges it, writes it into the book that `open` gives.
+///
+/// # Errors
+/// When the trial is refused or the book cannot be written; nothing is kept then.
+pub fn run<S: TrialSink + 'static>(
+    arguments: &RecordArguments,
+    open: impl FnOnce(&Site, &std::path::Path) -> anyhow::Result<S>,
+) -> anyhow::Result<()> {
+    let now = clock::now()?;
+    let site = shell::load_site(&arguments.site)?.site;
+    let folders = Folders::locate()?;
+    let needs_book = !arguments.dry_run || arguments.correct.is_some();
+    let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
+        Ok(book) => Box::new(book),
+        Err(fault) if needs_book => return Err(fault),
+        Err(_) => Box::new(NoBook),
+    };
+    let trials = book.trials()?;
+    let today = Today::look_up(arguments, &site, &folders, &trials, now)?;
+    let desk = Desk { site: &site, zone: today.zone, now };
+    let setup = Setup { desk, plan: today.plan.as_ref(), trials: &trials };
+    let (mut input, mut talk) = (std::io::stdin().lock(), std::io::stderr().lock());
+    let recorded = record(arguments, &setup, book.as_mut(), &mut input, &mut talk)?;
+    drop(talk);
+    if let Some(told) = &recorded.told {
+        say(told);
+    }
+    print(&recorded.shown)
+}
+
+/// Reads a trial by the arguments, judges it and, unless it is a dry run, writes it into `book`.
+///
+/// Questions and answers go through `input` and `talk`. A trial that proves nothing is written all
+/// the same, and said to be so.
+///
+/// # Errors
+/// When the trial cannot be read, is refused, or cannot be written; nothing is kept then.
+pub fn record(
+    arguments: &RecordArguments,
+    setup: &Setup<'_>,
+    book: &mut dyn TrialSink,
+    input: &mut dyn BufRead,
+    talk: &mut dyn Write,
+) -> anyhow::Result<Recorded> {
+    let corrected = corrected(arguments, setup)?;
+    let Some((draft, air_is_forecast)) = read(arguments, setup, corrected, input, talk)? else {
+        bail!("stopped before the end; nothing was written");
+    };
+    let (desk, units) = (&setup.desk, setup.desk.site.units);
+    let ran = draft.ran;
+    let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
+    let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
+    let id = if arguments.dry_run {
+        None
+    } else {
+        let corrects = correction(arguments, corrected);
+        let forecast = if air_is_forecast { None } else { forecast_air(setup, &trial, corrected) };
+        Some(book.write(&NewEntry { trial, corrects, ran, forecast })?)
+    };
+    let shown = match arguments.format {
+        Format::Text => trial::judged_text(&judged, desk.zone, units),
+        Format::Json => {
+            let show = Show { zone: desk.zone, units };
+            trial::recorded_json(show, &desk.site.name, &judged, id.as_deref())
+                .context("a number of the trial cannot be written as JSON")?
+        }
+    };
+    Ok(Recorded { shown, told: Some(told(arguments, &judged, id.as_deref())) })
+}
+
+/// What became of it, in one sentence.
+fn told(arguments: &RecordArguments, judged: &JudgedTrial, id: Option<&str>) -> String {
+    let proved = if judged.is_conclusive() { "" } else { "; it is not conclusive" };
+    match (id, &arguments.correct) {
+        (None, _) => format!("dry run: nothing was written{proved}"),
+        (Some(_), Some(old)) => {
+            format!("trial {old} corrected; what it said before stays readable{proved}")
+        }
+        (Some(id), None) => format!("written down as trial {id}{proved}"),
+    }
+}
+
+/// The trial that is to be corrected.
+fn corrected<'a>(
+    arguments: &RecordArguments,
+    setup: &Setup<'a>,
+) -> anyhow::Result<Option<&'a KeptTrial>> {
+    let Some(id) = &arguments.correct else { return Ok(None) };
+    let found = setup.trials.iter().find(|kept| kept.id == *id);
+    found.map(Some).ok_or_else(|| {
+        anyhow!(
+            "there is no trial {} of this site in the book; `fairseam book` lists them",
+            fault::quoted(id)
+        )
+    })
+}
+
+fn correction(
+    arguments: &RecordArguments,
+    corrected: Option<&KeptTrial>,
+) -> Option<(String, Correction)> {
+    let words = |text: &Option<String>| text.clone().unwrap_or_default();
+    let correction = Correction { by: words(&arguments.by), why: words(&arguments.why) };
+    Some((corrected?.id.clone(), correction))
+}
+
+/// The draft, and whether its air was taken over from the forecast; `None` where somebody stopped.
+fn read(
+    arguments: &RecordArguments,
+    setup: &Setup<'_>,
+    corrected: Option<&KeptTrial>,
+    input: &mut dyn BufRead,
+    talk: &mut dyn Write,
+) -> anyhow::Result<Option<(Draft, bool)>> {
+    for (flag, text) in [("--why", &arguments.why), ("--by", &arguments.by)] {
+        if text.as_ref().is_some_and(|text| text.trim().is_empty()) {
+            bail!("`{flag}` is empty: write it in words");
+        }
+    }
+    if arguments.json {
+        let mut text = String::new();
+        let limit = json_form::MAX_BYTES as u64 + 1;
+        input.take(limit).read_to_string(&mut text).context("standard input cannot be read")?;
+        return Ok(Some((json_form::parse_json(&text, &setup.desk)?, false)));
+    }
+    if arguments.tells_a_trial() || corrected.is_some() {
+        let draft = arguments.draft(&setup.desk)?;
+        let base = corrected.map(|kept| Draft::from_trial(&kept.judged.trial));
+        return Ok(Some((draft.over(base.unwrap_or_default()), false)));
+    }
+    let preview = |draft: &Draft| preview(draft, &setup.desk);
+    let last = setup.trials.iter().max_by_key(|kept| kept.when());
+    let last = last.map(|kept| &kept.judged.trial);
+    let asking = Asking { desk: setup.desk, plan: setup.plan, last, preview: &preview };
+    let asked = interview(&asking, input, talk).context("the questions were cut short")?;
+    Ok(asked.map(|asked| (asked.draft, asked.air_is_forecast)))
+}
+
+/// The verdict on what was answered, or why it cannot be taken in.
+fn preview(draft: &Draft, desk: &Desk<'_>) -> Result<String, String> {
+    let trial = draft.clone().into_trial(desk, flags::flag_of).map_err(|faults| {
+        faults.iter().map(|fault| fault.said.clone()).collect::<Vec<_>>().join("; ")
+    })?;
+    let judged = judge(&trial, desk).map_err(|refusal| refusal.to_string())?;
+    Ok(trial::verdict_text(&judged, desk.site.units))
+}
+
+/// Through the door of the book, then judged.
+fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
+    let site = desk.site;
+    accept(trial, &site.welders, desk.now)?;
+    let welder = site.welders.iter().find(|welder| welder.name == trial.welder);
+    Ok(JudgedTrial::new(trial.clone(), welder, &Judging::of_site(site)))
+}
+
+fn naming(arguments: &RecordArguments) -> fn(&str) -> String {
+    if arguments.json { str::to_owned } else { flags::flag_of }
+}
+
+/// As the plan has it for the minute of the trial; a corrected trial keeps what it had.
+fn forecast_air(
+    setup: &Setup<'_>,
+    trial: &Trial,
+    corrected: Option<&KeptTrial>,
+) -> Option<ForecastAir> {
+    if let Some(kept) = corrected {
+        return kept.forecast;
+    }
+    let plan = setup.plan?;
+    let moment = plan.course.iter().rfind(|moment| moment.time <= trial.when)?;
+    let air =
+        (trial.when < moment.time + chrono::TimeDelta::minutes(1)).then_some(moment.air)??;
+    let issued_at = plan.weather.issued_at.unwrap_or(plan.weather.fetched_at);
+    Some(ForecastAir { air, issued_at })
+}
+
+/// Today's zone and plan, as far as they are at hand.
+struct Today {
+    zone: Tz,
+    plan: Option<DayPlan>,
+}
+
+impl Today {
+    /// Only the questions are worth asking a weather service for; flags and JSON make do with the
+    /// forecast that was fetched last. A trial can be written down without any.
+    fn look_up(
+        arguments: &RecordArguments,
+        site: &Site,
+        folders: &Folders,
+        trials: &[KeptTrial],
+        now: chrono::DateTime<chrono::Utc>,
+    ) -> anyhow::Result<Self> {
+        let asks = !arguments.json && !arguments.tells_a_trial() && arguments.correct.is_none();
+        let from = ForecastArguments {
+            forecast: arguments.forecast.forecast.clone(),
+            offline: arguments.forecast.offline || !asks,
+        };
+        let weather = match shell::weather(site, &arguments.site, &from, folders, now) {
+            Ok(weather) => weather,
+            Err(fault) => {
+                let zone = site.time_zone.ok_or(fault)?;
+                if asks {
+                    say("note: there is no forecast at hand; nothing of today's plan is offered");
+                }
+                return Ok(Self { zone, plan: None });
+            }
+        };
+        let zone = weather.time_zone;
+        let judged: Vec<JudgedTrial> = trials.iter().map(|kept| kept.judged.clone()).collect();
+        let earlier = Book {
+            trials: &judged,
+            polymer: site.sheet.polymer,
+            thickness: site.sheet.thickness,
+            carry_days: site.rules.carry_days,
+            time_zone: zone,
+        };
+        let input = PlanInput {
+            site,
+            time_zone: zone,
+            date: shift_date(site, zone, now),
+            now,
+            forecast: &weather.forecast,
+            earlier: &earlier,
+        };
+        Ok(Self { zone, plan: plan_day(&input).ok() })
+    }
+}

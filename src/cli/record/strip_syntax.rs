@@ -1,0 +1,165 @@
+//! Strips and heats on one line: `1.5 film-tear x2, 2 film-tear+browning, 0.3 cold along`.
+
+use std::collections::BTreeSet;
+
+use super::fault::quoted;
+use super::quantity;
+use crate::testweld::{HeatTrial, MOST_STRIPS, Parted, Peeled, Sign, Strip};
+use crate::units::UnitSystem;
+
+/// What stands for a heat that was welded and of which no strip was cut.
+const NO_STRIP: &str = "none";
+
+/// How strips are written, for help and for messages.
+pub const STRIP_SYNTAX: &str = "WIDTH HOW[+SIGN…] [along] [xN], separated by commas, such as \
+                                `1.5 film-tear x2, 0.3 cold`";
+
+/// The strips of one heat. `none` is no strip.
+///
+/// # Errors
+/// In words, with the number of the strip.
+pub fn strips(text: &str, units: UnitSystem) -> Result<Vec<Strip>, String> {
+    if text.trim() == NO_STRIP {
+        return Ok(Vec::new());
+    }
+    let mut strips = Vec::new();
+    for (index, piece) in text.split(',').enumerate() {
+        let (strip, count) =
+            one(piece, units).map_err(|said| format!("entry {}: {said}", index + 1))?;
+        if strips.len() + count > MOST_STRIPS {
+            return Err(format!("expected at most {MOST_STRIPS} strips at one heat"));
+        }
+        strips.extend(std::iter::repeat_n(strip, count));
+    }
+    Ok(strips)
+}
+
+/// A heat, with its own speed where that was not the trial's: `900`, `900 at 10`.
+///
+/// # Errors
+/// In words.
+pub fn heat(text: &str, units: UnitSystem) -> Result<HeatTrial, String> {
+    let (heat, speed) = match text.split_once(" at ") {
+        Some((heat, speed)) => (heat, Some(quantity::speed(speed, units)?)),
+        None => (text, None),
+    };
+    let heat = quantity::temperature(heat, units)?;
+    Ok(HeatTrial { speed, ..HeatTrial::new(heat, Vec::new()) })
+}
+
+/// Strips as [`strips`] reads them.
+pub fn write_strips(strips: &[Strip], units: UnitSystem) -> String {
+    if strips.is_empty() {
+        return NO_STRIP.to_owned();
+    }
+    let written = strips.iter().map(|strip| {
+        let width = crate::render::figures::round_to(strip.bond_width.in_units(units), 1e6);
+        let signs: String = strip.signs.iter().map(|sign| format!("+{}", sign.name())).collect();
+        let along = if strip.peeled == Peeled::Along { " along" } else { "" };
+        format!("{width} {}{signs}{along}", strip.parted.name())
+    });
+    written.collect::<Vec<_>>().join(", ")
+}
+
+/// One strip, and how many like it.
+fn one(text: &str, units: UnitSystem) -> Result<(Strip, usize), String> {
+    // A blank beside a plus is as good as none.
+    let text = text.split('+').map(str::trim).collect::<Vec<_>>().join("+");
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let is_width = |word: &&str| {
+        matches!(*word, "in" | "mm" | "\"" | "inch" | "inches")
+            || !word.starts_with(char::is_alphabetic)
+    };
+    let width: Vec<&str> = words.iter().copied().take_while(is_width).collect();
+    let mut rest = words.iter().copied().skip(width.len());
+    if width.is_empty() {
+        return Err(format!("expected the width first: {STRIP_SYNTAX}; found {}", quoted(&text)));
+    }
+    let bond_width = quantity::width(&width.join(" "), units)?;
+    let how = rest
+        .next()
+        .ok_or_else(|| format!("expected how it parted behind the width: {}", listed(&PARTED)))?;
+    let mut parts = how.split('+');
+    let parted = parts.next().unwrap_or_default();
+    let parted = Parted::ALL[word(parted, "how it parted", &PARTED)?];
+    let signs: Result<BTreeSet<Sign>, String> =
+        parts.map(|sign| Ok(Sign::ALL[word(sign, "a sign", &SIGNS)?])).collect();
+    let (mut peeled, mut count) = (Peeled::Across, 1);
+    for word_behind in rest {
+        match word_behind.strip_prefix(['x', 'X']).map(str::parse::<usize>) {
+            Some(Ok(times)) if (1..=MOST_STRIPS).contains(&times) => count = times,
+            Some(_) => {
+                return Err(format!(
+                    "expected `x1` to `x{MOST_STRIPS}`, found {}",
+                    quoted(word_behind)
+                ));
+            }
+            None => peeled = Peeled::ALL[word(word_behind, "which way it was peeled", &PEELED)?],
+        }
+    }
+    Ok((Strip { bond_width, parted, signs: signs?, peeled }, count))
+}
+
+const PARTED: [&str; 3] = [Parted::ALL[0].name(), Parted::ALL[1].name(), Parted::ALL[2].name()];
+const PEELED: [&str; 2] = [Peeled::ALL[0].name(), Peeled::ALL[1].name()];
+const SIGNS: [&str; 6] = [
+    Sign::ALL[0].name(),
+    Sign::ALL[1].name(),
+    Sign::ALL[2].name(),
+    Sign::ALL[3].name(),
+    Sign::ALL[4].name(),
+    Sign::ALL[5].name(),
+];
+
+/// Which of `known` is meant: the word itself, or the beginning of one of them alone.
+fn word(text: &str, what: &str, known: &[&str]) -> Result<usize, String> {
+    let lower = text.to_lowercase();
+    let whole = known.iter().position(|word| *word == lower);
+    let mut begun = known.iter().enumerate().filter(|(_, word)| word.starts_with(&lower));
+    let only = match (begun.next(), begun.next()) {
+        (Some((index, _)), None) if !lower.is_empty() => Some(index),
+        _ => None,
+    };
+    whole
+        .or(only)
+        .ok_or_else(|| format!("expected {what}: {}; found {}", listed(known), quoted(text)))
+}
+
+fn listed(known: &[&str]) -> String {
+    known.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_may_be_shortened_as_long_as_they_stand_alone() {
+        let full = strips("1.5 film-tear, 0.3 cold, 2 film-tear+browning along", UnitSystem::Us);
+        let short = strips("1 1/2 in f, 0.3 C, 2in f + b al", UnitSystem::Us);
+        assert_eq!(full, short);
+        assert_eq!(strips("1.5 f x3", UnitSystem::Us).unwrap().len(), 3);
+        assert_eq!(strips("none", UnitSystem::Us), Ok(Vec::new()));
+    }
+
+    #[test]
+    fn what_is_wrong_is_told_with_its_entry() {
+        for (text, expected) in [
+            ("", "entry 1: expected the width first"),
+            ("cold", "entry 1: expected the width first"),
+            ("1.5 f,", "entry 2: expected the width first"),
+            ("1.5 f, 2", "entry 2: expected how it parted"),
+            ("1.5 torn", "expected how it parted: `film-tear`, `cold`, `mixed`; found `torn`"),
+            ("1.5 f+brwn", "expected a sign: `browning`"),
+            ("1.5 f+", "expected a sign"),
+            ("1.5 f a", "expected which way it was peeled: `across`, `along`; found `a`"),
+            ("1.5 f x0", "expected `x1` to `x100`"),
+            ("1.5 f x60, 1 f x60", "at most 100 strips"),
+            ("1.5 f x99999999999999999999", "expected `x1`"),
+            ("1,5 f", "entry 1: expected how it parted"),
+        ] {
+            let said = strips(text, UnitSystem::Us).unwrap_err();
+            assert!(said.contains(expected), "{text}: {said}");
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! A trial as the book holds it: judged, with its corrections and what was run on it.
+
+use chrono::{DateTime, Utc};
+
+use crate::site::Welder;
+use crate::testweld::{JudgedTrial, Judging, Trial};
+use crate::units::{Temperature, TravelSpeed};
+
+/// One trial of the book in its present form.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeptTrial {
+    /// By which it is called.
+    pub id: String,
+    /// When its present form was written down.
+    pub written_at: DateTime<Utc>,
+    /// As it stands now.
+    pub judged: JudgedTrial,
+    /// The correction that gave it its present form; `None` where it was never corrected.
+    pub correction: Option<Correction>,
+    /// What it said before, oldest first.
+    pub earlier: Vec<EarlierForm>,
+    /// Settings that were run on it, oldest first.
+    pub ran: Vec<Ran>,
+    /// Air at its minute as forecast, where the crew read its own thermometer and a forecast was
+    /// at hand.
+    pub forecast: Option<ForecastAir>,
+}
+
+/// What a trial said before it was corrected.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EarlierForm {
+    /// When that form was written down.
+    pub written_at: DateTime<Utc>,
+    /// As it stood then.
+    pub judged: JudgedTrial,
+    /// The correction that gave it that form; `None` for the first.
+    pub correction: Option<Correction>,
+}
+
+/// Who corrected a trial, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// Who.
+    pub by: String,
+    /// Why.
+    pub why: String,
+}
+
+/// A setting that was really run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ran {
+    /// When that was written down.
+    pub written_at: DateTime<Utc>,
+    /// What the machine was set to.
+    pub heat: Temperature,
+    /// `None` for a hand welder.
+    pub speed: Option<TravelSpeed>,
+}
+
+/// Air as forecast for the minute of a trial.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ForecastAir {
+    /// The air.
+    pub air: Temperature,
+    /// When the forecast was issued, or else fetched.
+    pub issued_at: DateTime<Utc>,
+}
+
+impl KeptTrial {
+    /// A trial that was never corrected, judged by the site's welders.
+    pub fn new(
+        id: String,
+        written_at: DateTime<Utc>,
+        trial: Trial,
+        welders: &[Welder],
+        judging: &Judging,
+    ) -> Self {
+        let welder = welders.iter().find(|welder| welder.name == trial.welder);
+        let judged = JudgedTrial::new(trial, welder, judging);
+        let (earlier, ran) = (Vec::new(), Vec::new());
+        Self { id, written_at, judged, correction: None, earlier, ran, forecast: None }
+    }
+
+    /// When the trial was made.
+    pub const fn when(&self) -> DateTime<Utc> {
+        self.judged.trial.when
+    }
+}

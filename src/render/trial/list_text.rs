@@ -1,0 +1,116 @@
+//! The book as a list, and one trial of it whole.
+
+use chrono_tz::Tz;
+
+use super::judged_text::{judged_text, trial_lines, verdict_text};
+use super::layout::{bullet, cell, page, section, wrap};
+use super::{CERTIFIES_NOTHING, amounts, changes, setting_words};
+use crate::quality::{Correction, KeptTrial};
+use crate::render::figures;
+use crate::testweld::RunSetting;
+use crate::units::UnitSystem;
+
+/// One line for each trial, newest first.
+pub fn list_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
+    let mut trials: Vec<&KeptTrial> = trials.iter().collect();
+    trials.sort_by(|one, other| other.when().cmp(&one.when()).then_with(|| other.id.cmp(&one.id)));
+    if trials.is_empty() {
+        return page(&wrap(EMPTY, "", ""));
+    }
+    let mut lines = vec![format!(
+        "{} {} {} {} SETTING",
+        cell("TRIAL", 7),
+        cell("WHEN", 16),
+        cell("WELDER", 14),
+        cell("AIR", 6)
+    )];
+    for kept in trials {
+        let trial = &kept.judged.trial;
+        let when = trial.when.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string();
+        let setting = match kept.judged.reading.setting {
+            RunSetting::RunAt { heat, speed } => setting_words::setting(heat, speed, units),
+            RunSetting::DoNotWeld(why) => format!("do not weld: {}", setting_words::why_not(why)),
+        };
+        let corrected = if kept.correction.is_some() { " (corrected)" } else { "" };
+        let head = format!(
+            "{} {} {} {} ",
+            cell(&kept.id, 7),
+            cell(&when, 16),
+            cell(&trial.welder, 14),
+            cell(&figures::temperature(trial.ambient, units), 6)
+        );
+        lines.extend(wrap(&format!("{setting}{corrected}"), &head, &" ".repeat(47)));
+    }
+    page(&lines)
+}
+
+/// What is said of an empty book.
+pub(super) const EMPTY: &str =
+    "No test weld of this site is in the book. `fairseam record` writes one down.";
+
+/// A trial whole: verdict, strips, what was run, and everything that it said before.
+pub fn trial_text(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> String {
+    let mut text = format!("Trial {}\n\n", super::clean(&kept.id));
+    let whole = judged_text(&kept.judged, zone, units);
+    let caution = wrap(CERTIFIES_NOTHING, "", "").join("\n");
+    text.push_str(whole.trim_end().trim_end_matches(&caution).trim_end());
+    text.push('\n');
+    let mut lines = Vec::new();
+    let local = |at: chrono::DateTime<chrono::Utc>| {
+        at.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()
+    };
+    let ran = kept.ran.iter().flat_map(|ran| {
+        let setting = setting_words::setting(ran.heat, ran.speed, units);
+        bullet(&format!("{setting}, written down {}", local(ran.written_at)))
+    });
+    section(&mut lines, "Settings really run", ran.collect());
+    section(&mut lines, "History, newest first", history(kept, zone, units));
+    lines.push(String::new());
+    lines.extend(wrap(CERTIFIES_NOTHING, "", ""));
+    text + &page(&lines)
+}
+
+fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
+    let local = |at: chrono::DateTime<chrono::Utc>| {
+        at.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()
+    };
+    let mut lines = Vec::new();
+    let mut newer = (&kept.judged, &kept.correction, kept.written_at);
+    for form in kept.earlier.iter().rev() {
+        lines.extend(bullet(&format!("{} {}", local(newer.2), corrected(newer.1.as_ref()))));
+        for change in changes::between(&form.judged.trial, &newer.0.trial, zone, units) {
+            lines.extend(wrap(&change, "      ", "        "));
+        }
+        newer = (&form.judged, &form.correction, form.written_at);
+    }
+    lines.extend(bullet(&format!("{} written down", local(newer.2))));
+    if !kept.earlier.is_empty() {
+        lines.extend(wrap("As it was first written down:", "    ", "    "));
+        let first = verdict_text(newer.0, units);
+        lines.extend(
+            first
+                .lines()
+                .filter(|line| !line.is_empty())
+                .map(|line| format!("    {line}"))
+                .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
+        );
+        lines.extend(
+            trial_lines(&newer.0.trial, zone, units)
+                .iter()
+                .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
+        );
+        for heat in &newer.0.trial.heats {
+            let strips = super::strip_words::strips(&heat.strips, units);
+            let line = format!("{}: {strips}", amounts::heat(heat.heat, units));
+            lines.extend(wrap(&line, "      ", "        "));
+        }
+    }
+    lines
+}
+
+fn corrected(correction: Option<&Correction>) -> String {
+    correction.map_or_else(
+        || "written down".to_owned(),
+        |correction| format!("corrected by {}: {}", correction.by, correction.why),
+    )
+}

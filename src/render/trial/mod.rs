@@ -1,0 +1,46 @@
+//! A test weld in words: what was written down, what it proves, what to do next.
+//!
+//! Nothing is decided here: `testweld` has judged, `quality` has held trials against the plan. The
+//! `_words` files hold every sentence; the others lay them out as text, JSON, CSV and a page for
+//! the printer. No sentence says more of a weld than its strips showed.
+
+mod amounts;
+mod changes;
+mod csv_table;
+pub mod doubt_words;
+pub mod finding_words;
+mod from_judged;
+mod from_report;
+mod from_trial;
+mod judged_text;
+mod layout;
+mod learned_text;
+mod list_text;
+mod markup;
+mod report_page;
+mod report_text;
+pub mod setting_words;
+pub mod status_words;
+pub mod strip_words;
+pub mod verdict_words;
+mod windows_chart;
+pub mod wire;
+pub mod wire_judged;
+pub mod wire_report;
+
+pub use csv_table::strips_csv;
+pub use from_judged::recorded_json;
+pub use from_report::{book_json, month_json, report_json};
+pub use from_trial::Show;
+pub use judged_text::{judged_text, verdict_text};
+pub use layout::clean;
+pub use learned_text::learned_text;
+pub use list_text::{list_text, trial_text};
+pub use report_page::report_page;
+pub use report_text::{month_text, report_text};
+pub use windows_chart::windows_text;
+
+/// What every output about test welds ends with.
+pub const CERTIFIES_NOTHING: &str = "This tells what the strips showed. It certifies no seam: the \
+                                     peel decides, and the membrane maker's instructions, the \
+                                     specification and local codes come first.";
