@@ -1,6 +1,7 @@
 //! `fairseam record`: one trial, asked for, typed as flags or read as JSON; judged; written down.
 
 mod answers;
+mod door;
 pub mod draft;
 pub mod fault;
 pub mod flags;

@@ -1,5 +1,6 @@
 //! The questions, in order, and what an answer does to the draft.
 
+use super::door::can_be_true;
 use super::draft::Draft;
 use super::interview::{Asked, Asking};
 use super::question::{self, Question};
@@ -7,7 +8,7 @@ use super::{flags, quantity, strip_syntax};
 use crate::plan::{Checkpoint, Setting};
 use crate::quality::EARLY;
 use crate::site::{Kind, Welder};
-use crate::testweld::{HeatTrial, MOST_HEATS, Trial, accept};
+use crate::testweld::{HeatTrial, MOST_HEATS, Trial};
 use crate::units::Temperature;
 
 /// One question.
@@ -278,7 +279,7 @@ impl<'a> Form<'a> {
             Step::Note => draft.note = Some(text.to_owned()),
             Step::Ran => draft.ran = Some(flags::setting(text, units)?),
         }
-        self.can_be_true(&draft)?;
+        can_be_true(&draft, &self.asking.desk)?;
         if step == Step::Air {
             self.air_is_forecast = as_offered;
         }
@@ -332,7 +333,7 @@ impl<'a> Form<'a> {
         if heats.is_empty() || heats.len() > MOST_HEATS {
             return Err(format!("expected 1 to {MOST_HEATS} heats, found {}", heats.len()));
         }
-        self.can_be_true(&Draft { heats: heats.clone(), ..Draft::default() })?;
+        can_be_true(&Draft { heats: heats.clone(), ..Draft::default() }, &self.asking.desk)?;
         // Strips that were answered stay with their heat.
         let mut stripped = Vec::new();
         for heat in &mut heats {
@@ -352,7 +353,7 @@ impl<'a> Form<'a> {
         let mut draft = self.draft.clone();
         let Some(heat) = draft.heats.get_mut(place) else { return Ok(()) };
         heat.strips = strips;
-        self.can_be_true(&draft)?;
+        can_be_true(&draft, &self.asking.desk)?;
         self.draft = draft;
         if let Some(done) = self.stripped.get_mut(place) {
             *done = true;
@@ -371,31 +372,6 @@ impl<'a> Form<'a> {
             _ => return Err("expected `yes` or `no`".to_owned()),
         }
         Ok(())
-    }
-
-    /// Holds what is written so far against the door of the book; the rest is filled in with what
-    /// it lets pass, so that one answer alone is judged.
-    fn can_be_true(&self, draft: &Draft) -> Result<(), String> {
-        let desk = &self.asking.desk;
-        let welder =
-            draft.welder.clone().or_else(|| desk.site.welders.first().map(|one| one.name.clone()));
-        let heat =
-            desk.site.welders.first().map_or(Temperature::from_celsius(400.0), |one| one.heat_low);
-        let passing = Draft {
-            who: draft.who.clone().or_else(|| Some("somebody".to_owned())),
-            air: draft.air.or(Some(Temperature::from_celsius(20.0))),
-            welder,
-            heats: if draft.heats.is_empty() {
-                vec![HeatTrial::new(heat, Vec::new())]
-            } else {
-                draft.heats.clone()
-            },
-            ..draft.clone()
-        };
-        let Ok(trial) = passing.into_trial(desk, flags::flag_of) else { return Ok(()) };
-        accept(&trial, &desk.site.welders, desk.now)
-            .map(drop)
-            .map_err(|refusal| refusal.to_string())
     }
 }
 
