@@ -15,8 +15,8 @@ use super::shell::block_on;
 use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
 use crate::site::Site;
 use crate::store::book::{
-    self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing,
-    RecordedTrial, Run, SqliteBook, Supersedes, Thread,
+    self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing, RecordedTrial,
+    Run, SqliteBook, Supersedes, Thread,
 };
 use crate::store::write_atomically;
 use crate::testweld::{JudgedTrial, Judging, Trial};
