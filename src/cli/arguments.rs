@@ -25,7 +25,7 @@ pub(super) enum Command {
     Plan(PlanArguments),
     Check(CheckArguments),
     Explain(ExplainArguments),
-    Record(RecordArguments),
+    Record(Box<RecordArguments>),
     Book(BookArguments),
     Cord(CordArguments),
 }

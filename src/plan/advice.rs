@@ -3,8 +3,10 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{Advice, HeatSchedule, Reason, ShiftSpan, Span};
+use super::advised::{Advice, HeatSchedule};
+use super::day::{ShiftSpan, Span};
 use super::power::{DropVerdict, PowerReport, power_check};
+use super::reasons::Reason;
 use super::roof::RoofMoment;
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
 use crate::site::Site;

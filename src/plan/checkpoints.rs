@@ -3,7 +3,8 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::center::{CenterModel, shift};
-use super::day::{BreakSpan, Cause, Note, ShiftSpan, Span, Verdict};
+use super::day::{BreakSpan, Cause, ShiftSpan, Span};
+use super::reasons::{Note, Verdict};
 use crate::physics::fusion::{CenterShift, ShareRange, Surroundings};
 use crate::site::Rules;
 use crate::units::{Temperature, TemperatureDifference};

@@ -3,6 +3,8 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::advised::Advice;
+use super::reasons::{Note, Reason, Verdict};
 use super::roof::RoofMoment;
 use crate::physics::fusion::CenterShift;
 use crate::physics::surface::Range;
@@ -150,77 +152,6 @@ pub struct PlanHour {
     pub reasons: Vec<Reason>,
 }
 
-/// Whether there can be welding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// Nothing speaks against it.
-    Weld,
-    /// With the measures that the reasons name.
-    Care,
-    /// No welding.
-    Hold,
-}
-
-/// Why a stretch of time is not simply weldable.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reason {
-    /// Measurable rain.
-    Rain {
-        /// As the source gives it.
-        total: RainDepth,
-        /// Hours that the total covers.
-        over_hours: u32,
-    },
-    /// Measurable snow.
-    Snow {
-        /// Depth of fresh snow as the source gives it.
-        total: RainDepth,
-        /// Hours that the total covers.
-        over_hours: u32,
-    },
-    /// Thunder, until half an hour after the last hour with it.
-    Thunder,
-    /// Water, dew or frost stands on the sheet.
-    WetSheet {
-        /// Water left on it.
-        depth: RainDepth,
-        /// It is frozen.
-        frost: bool,
-    },
-    /// Wind or gusts at which work on the roof stops.
-    WindStop {
-        /// The rule's limit.
-        from: WindSpeed,
-    },
-    /// The sheet is hardly warmer than the dew point.
-    DewNear {
-        /// The rule's margin.
-        within: TemperatureDifference,
-    },
-    /// Cold air.
-    Cold {
-        /// The rule's limit.
-        below: Temperature,
-    },
-    /// Gusts that ask for a second hand on every sheet.
-    Gust {
-        /// The rule's limit.
-        from: WindSpeed,
-    },
-    /// Wind that cools the lap and steals the air flow.
-    WindShield {
-        /// The rule's limit.
-        from: WindSpeed,
-    },
-    /// Heat index at which people need water, shade and rest.
-    Heat {
-        /// The rule's limit.
-        from: Temperature,
-    },
-    /// Before civil dawn or after civil dusk.
-    Dark,
-}
-
 /// A stretch of time of one verdict for the same reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Span {
@@ -337,57 +268,6 @@ pub enum Heats {
     },
 }
 
-/// What the plan leaves out or bends, and why.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Note {
-    /// The date is not one of the crew's workdays.
-    NotAWorkday,
-    /// A change that falls due shortly before a break waits for the test after it.
-    ChangeWaits {
-        /// When it falls due.
-        due: DateTime<Utc>,
-        /// It is the sheet's, not the air's.
-        of_sheet: bool,
-        /// Against that of the last checkpoint.
-        change: TemperatureDifference,
-        /// The break.
-        break_name: String,
-        /// When the test after it is.
-        test_at: DateTime<Utc>,
-    },
-    /// A test falls due too close to the end of the shift.
-    TooLate {
-        /// When it falls due.
-        due: DateTime<Utc>,
-        /// What asks for it.
-        cause: Cause,
-    },
-    /// Welding does not resume before the shift ends.
-    HeldToTheEnd {
-        /// When the hold began.
-        from: DateTime<Utc>,
-    },
-    /// A welder's speed was kept within its range.
-    SpeedClamped {
-        /// The welder.
-        welder: String,
-    },
-    /// Rain is unknown in part of the shift.
-    RainUnknown,
-    /// Whether the sheet is dry cannot be told for the whole of the shift.
-    FilmUnknown,
-    /// The water on the sheet is followed from this moment only, taken as dry there.
-    ShortRunUp {
-        /// The first moment that the forecast carries.
-        from: DateTime<Utc>,
-    },
-    /// The clock changes during the shift.
-    ClockChange {
-        /// Real minutes of the shift less those on the wall clock.
-        gained_minutes: i64,
-    },
-}
-
 /// How sure a weather-driven test is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Likelihood {
@@ -467,136 +347,6 @@ pub struct FootageTarget {
     pub reached_at: Option<DateTime<Utc>>,
 }
 
-/// Something to see to, with the numbers it rests on.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Advice {
-    /// The forecast could not be renewed.
-    Stale,
-    /// Thunder in the shift.
-    Lightning {
-        /// The rule's clearing time.
-        clear_minutes: u32,
-    },
-    /// Wind or gusts at which work stops.
-    StormWind {
-        /// The rule's limit.
-        from: WindSpeed,
-    },
-    /// Rain in or after the shift: what is open must be sealed.
-    Seal {
-        /// When the rain begins.
-        rain_from: DateTime<Utc>,
-        /// By when to be sealed.
-        sealed_by: DateTime<Utc>,
-        /// It begins after the shift.
-        after_shift: bool,
-    },
-    /// Dark before the roof could be sealed later.
-    Dusk {
-        /// End of civil twilight.
-        dark_from: DateTime<Utc>,
-    },
-    /// Rain or snow holds the welding.
-    Wet,
-    /// The sheet is wet or near the dew point.
-    Dew,
-    /// Frost or ice on the roof.
-    Ice,
-    /// Heat for people.
-    Heat {
-        /// Highest heat index of the shift.
-        index: Temperature,
-        /// What the public schedule asks for.
-        schedule: HeatSchedule,
-        /// A rest of this many minutes asks for a test after it.
-        test_after_minutes: u32,
-    },
-    /// Cold air.
-    Cold {
-        /// The rule's limit.
-        below: Temperature,
-        /// Lowest wind chill of the shift, where it is defined.
-        wind_chill: Option<Temperature>,
-    },
-    /// Wind that asks for a shield.
-    Shield,
-    /// Gusts that ask for hands.
-    Gust,
-    /// The generator is short of the watts that hang on it.
-    GeneratorShort {
-        /// What it gives at this height and heat, watts; the most, where the height is unknown.
-        available_w: f64,
-        /// What the welders on it take, watts.
-        wanted_w: f64,
-    },
-    /// The generator carries the load and is still rated below common practice.
-    GeneratorSmall {
-        /// Its rating, watts.
-        rated_w: f64,
-        /// What the rating ought to be, watts.
-        wanted_w: f64,
-    },
-    /// Something else hangs on the welder's generator.
-    GeneratorShared,
-    /// The cord takes too much.
-    CordDrop {
-        /// The welder.
-        welder: String,
-        /// Drop in percent of the supply.
-        drop_pct: f64,
-        /// Watts that arrive, in percent of the rated.
-        watts_pct: f64,
-    },
-}
-
-/// What the public work and rest schedule asks for in the hottest hour, at moderate work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum HeatSchedule {
-    /// Nothing beyond the usual, or the humidity for it is unknown.
-    Usual,
-    /// Minutes of work and of rest in an hour.
-    Rest {
-        /// Work.
-        work_minutes: u32,
-        /// Rest.
-        rest_minutes: u32,
-    },
-    /// Hotter than the schedule goes.
-    Beyond,
-}
-
-/// What an advice is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Topic {
-    /// Rain, snow, dew, ice, sealing.
-    Wet,
-    /// Cold air or sheet.
-    Cold,
-    /// Heat.
-    Heat,
-    /// Wind and gusts.
-    Wind,
-    /// Lightning.
-    Lightning,
-    /// Darkness.
-    Dark,
-    /// Generator and cord.
-    Power,
-    /// The forecast itself.
-    Forecast,
-}
-
-impl Verdict {
-    /// The word in every output.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Weld => "weld",
-            Self::Care => "care",
-            Self::Hold => "hold",
-        }
-    }
-}
-
 impl Cause {
     /// The word in the plan's JSON.
     pub const fn name(&self) -> &'static str {
@@ -607,41 +357,6 @@ impl Cause {
             Self::SheetChange => "sheet-change",
             Self::Elapsed { .. } => "elapsed",
             Self::AfterHold { .. } => "after-hold",
-        }
-    }
-}
-
-impl Advice {
-    /// What it is about.
-    pub const fn topic(&self) -> Topic {
-        match self {
-            Self::Stale => Topic::Forecast,
-            Self::Lightning { .. } => Topic::Lightning,
-            Self::StormWind { .. } | Self::Shield | Self::Gust => Topic::Wind,
-            Self::Seal { .. } | Self::Wet | Self::Dew | Self::Ice => Topic::Wet,
-            Self::Dusk { .. } => Topic::Dark,
-            Self::Heat { .. } => Topic::Heat,
-            Self::Cold { .. } => Topic::Cold,
-            Self::GeneratorShort { .. }
-            | Self::GeneratorSmall { .. }
-            | Self::GeneratorShared
-            | Self::CordDrop { .. } => Topic::Power,
-        }
-    }
-}
-
-impl Topic {
-    /// The word in the plan's JSON.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Wet => "wet",
-            Self::Cold => "cold",
-            Self::Heat => "heat",
-            Self::Wind => "wind",
-            Self::Lightning => "lightning",
-            Self::Dark => "dark",
-            Self::Power => "power",
-            Self::Forecast => "forecast",
         }
     }
 }

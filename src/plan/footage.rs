@@ -3,7 +3,8 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::checkpoints::Minute;
-use super::day::{Checkpoint, Footage, FootageStretch, FootageTarget, Note, ShiftSpan, Span};
+use super::day::{Checkpoint, Footage, FootageStretch, FootageTarget, ShiftSpan, Span};
+use super::reasons::Note;
 use crate::site::Site;
 use crate::units::Length;
 

@@ -12,6 +12,7 @@
 //! `spans` judges; `explain` tells every number behind one minute.
 
 mod advice;
+mod advised;
 mod center;
 mod checkpoints;
 mod day;
@@ -21,6 +22,7 @@ mod footage;
 mod gather;
 mod likelihood;
 pub mod power;
+mod reasons;
 mod roof;
 mod settings;
 mod span_rules;
@@ -28,10 +30,11 @@ mod spans;
 mod summary;
 mod timeline;
 
+pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{
-    Advice, BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget,
-    HeatSchedule, Heats, Likelihood, Note, PlanHour, PlanWeather, Reason, Setting, ShiftSpan, Span,
-    StandBy, Summary, TestCount, Topic, Trial, Verdict,
+    BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget, Heats,
+    Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary, TestCount,
+    Trial,
 };
 pub use error::PlanError;
 pub use explain::{
@@ -40,6 +43,7 @@ pub use explain::{
     WelderSpeed, explain_moment, shift_date, wall_moment,
 };
 pub use gather::{PlanInput, plan_day};
+pub use reasons::{Note, Reason, Verdict};
 pub use roof::{FilmMoment, Roof, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};

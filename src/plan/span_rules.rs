@@ -4,7 +4,7 @@
 
 use chrono::TimeDelta;
 
-use super::day::{Reason, Verdict};
+use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
 use super::spans::is_wet;
 use crate::site::Rules;

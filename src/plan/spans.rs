@@ -6,7 +6,8 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{Reason, ShiftSpan, Span, Verdict};
+use super::day::{ShiftSpan, Span};
+use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
 use super::span_rules::{Facts, Rule, RuleCheck};
 use crate::site::Rules;

@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{Dry, Reason, ShiftSpan, Span, Summary, TestCount, Verdict};
+use super::day::{Dry, ShiftSpan, Span, Summary, TestCount};
+use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
 use super::spans::is_wet;
 use crate::site::Rules;

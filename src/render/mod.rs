@@ -1,8 +1,10 @@
 //! A plan as text, JSON, iCalendar and a web page, an explanation and a power check as text and
 //! JSON. Nothing is decided here.
 //!
-//! [`words`] holds every sentence that the crew reads; the other files lay them out.
+//! [`words`] and [`advice_words`] hold the sentences of a plan that the crew reads; the other files
+//! lay them out. What is said of trials is in [`trial`].
 
+pub mod advice_words;
 pub mod cord;
 pub mod explain;
 pub mod figures;

@@ -8,7 +8,7 @@ use super::markup::{Markup, document, element, element_of, empty, style, text};
 use super::picture::{letter, picture};
 use super::tests_table::tests_table;
 use crate::plan::{DayPlan, Span};
-use crate::render::{figures, words};
+use crate::render::{advice_words, figures, words};
 
 /// The page loads nothing and runs nothing, and has the browser hold it to that.
 const POLICY: &str =
@@ -45,7 +45,7 @@ fn head(plan: &DayPlan) -> Markup {
 
 fn sections(plan: &DayPlan) -> Markup {
     let notes = plan.notes.iter().map(|note| words::note(note, plan));
-    let advice = plan.advice.iter().map(|advice| words::advice(advice, plan));
+    let advice = plan.advice.iter().map(|advice| advice_words::advice(advice, plan));
     let how = words::how_to_test(plan.units).into_iter().map(str::to_owned);
     let cautions = words::CAUTIONS.iter().map(|caution| (*caution).to_owned());
     Markup::from([

@@ -6,7 +6,7 @@
 use chrono::{DateTime, Utc};
 
 use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
-use crate::render::{figures, words};
+use crate::render::{advice_words, figures, words};
 use crate::units::Temperature;
 use crate::weather::Field;
 
@@ -62,7 +62,7 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
     push_section(&mut text, "Weather that holds or slows the welding", span_lines(plan));
     push_section(&mut text, "Notes", note_lines(plan));
     let advice: Vec<String> =
-        plan.advice.iter().map(|advice| words::advice(advice, plan)).collect();
+        plan.advice.iter().map(|advice| advice_words::advice(advice, plan)).collect();
     push_section(&mut text, "Advice", bulleted(&advice));
     push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
     text.push(String::new());

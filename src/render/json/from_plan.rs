@@ -10,7 +10,7 @@ use super::wire::{
     Verdict, Weather,
 };
 use crate::plan::{self, DayPlan, Heats};
-use crate::render::words;
+use crate::render::{advice_words, words};
 use crate::testweld::Origin;
 use crate::units::{
     Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
@@ -44,7 +44,7 @@ pub fn wire_plan(plan: &DayPlan) -> PlanJson {
             .iter()
             .map(|advice| Advice {
                 topic: advice.topic().name().to_owned(),
-                text: words::advice(advice, plan),
+                text: advice_words::advice(advice, plan),
             })
             .collect(),
         cautions: words::CAUTIONS.map(str::to_owned).to_vec(),

@@ -6,7 +6,7 @@ use super::day_chart::day_chart;
 use super::picture::picture;
 use super::{COLUMNS, Paint};
 use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
-use crate::render::{figures, steers_a_terminal, words};
+use crate::render::{advice_words, figures, steers_a_terminal, words};
 
 /// The plan as a page of 80 columns, with a line end after every line.
 pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
@@ -21,7 +21,7 @@ pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
     section(&mut lines, paint, "When it can be welded", spans(plan, paint));
     let notes = plan.notes.iter().flat_map(|note| bullet(&words::note(note, plan)));
     section(&mut lines, paint, "Notes", notes.collect());
-    let advice = plan.advice.iter().flat_map(|advice| bullet(&words::advice(advice, plan)));
+    let advice = plan.advice.iter().flat_map(|advice| bullet(&advice_words::advice(advice, plan)));
     section(&mut lines, paint, "Advice", advice.collect());
     let how = words::how_to_test(plan.units).into_iter().flat_map(bullet);
     section(&mut lines, paint, "The test weld (common practice)", how.collect());
