@@ -3,6 +3,7 @@
 
 mod advice;
 mod binary;
+mod book_commands;
 mod book_report;
 mod book_store;
 mod book_store_chain;
