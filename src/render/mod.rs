@@ -11,9 +11,11 @@ pub mod figures;
 pub mod html;
 pub mod ics;
 pub mod json;
+mod markup;
 mod terminal;
 pub mod text;
 pub mod trial;
+mod visible;
 pub mod words;
 
 pub use terminal::steers_a_terminal;

@@ -3,17 +3,17 @@
 //! One file that loads nothing and runs nothing: style and pictures stand in it, and its own policy
 //! forbids the rest. Sections and sentences are those of the text page.
 //!
-//! `markup` is the only place where text becomes markup, and escapes all of it. `page` lays the
+//! `render::markup` is the only place where text becomes markup, and escapes all of it. `page` lays the
 //! sections out, `picture` draws air and sheet.
 
 mod credit;
 mod glance;
 mod heading;
 mod hours;
-mod markup;
 mod page;
 mod picture;
 mod tests_table;
-mod visible;
+
+use super::{markup, visible};
 
 pub use page::day_page;

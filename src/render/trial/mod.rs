@@ -4,6 +4,8 @@
 //! `_words` files hold every sentence; the others lay them out as text, JSON, CSV and a page for
 //! the printer. No sentence says more of a weld than its strips showed.
 
+use super::markup;
+
 mod amounts;
 mod changes;
 mod csv_table;
@@ -16,7 +18,6 @@ mod judged_text;
 mod layout;
 mod learned_text;
 mod list_text;
-mod markup;
 mod report_page;
 mod report_text;
 pub mod setting_words;
