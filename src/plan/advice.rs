@@ -8,17 +8,16 @@ use super::day::{ShiftSpan, Span};
 use super::power::{DropVerdict, PowerReport, power_check};
 use super::reasons::Reason;
 use super::roof::RoofMoment;
+use super::span_rules::{CIVIL_TWILIGHT_DEG, is_falling};
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
 use crate::site::Site;
 use crate::units::Temperature;
-use crate::weather::Forecast;
+use crate::weather::{Forecast, Hour};
 
 /// How far beyond the shift rain matters to what is open: to the next morning.
 const NIGHT: TimeDelta = TimeDelta::hours(16);
 /// Steps in which the dusk is looked for.
 const DUSK_STEP: TimeDelta = TimeDelta::minutes(5);
-/// End of civil twilight. Source: USNO2024.
-const CIVIL_TWILIGHT_DEG: f64 = -6.0;
 
 /// A day as far as advice depends on it.
 pub(super) struct AdviceOn<'a> {
@@ -76,12 +75,7 @@ impl AdviceOn<'_> {
     /// Rain that comes during the shift or in the night after it.
     fn seal(&self) -> Option<Advice> {
         let rules = &self.site.rules;
-        let falls = |sum: Option<crate::weather::HourSum>, limit| {
-            sum.is_some_and(|sum| sum.total.reaches(limit))
-        };
-        let wet = |hour: &&crate::weather::Hour| {
-            falls(hour.rain, rules.rain_hold) || falls(hour.snow, rules.snow_hold)
-        };
+        let wet = |hour: &&Hour| is_falling(rules, hour);
         let until = self.shift.end + NIGHT;
         // Rain in which the shift begins leaves nothing to seal in time, and the hold says so; what
         // is opened after it has to be sealed before the next.

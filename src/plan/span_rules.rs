@@ -7,12 +7,13 @@ use chrono::TimeDelta;
 use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
 use super::spans::is_wet;
+use crate::physics::sun::Line;
 use crate::site::Rules;
 use crate::units::{RainDepth, Temperature, TemperatureDifference, WindSpeed};
 use crate::weather::{Forecast, Hour, HourSum, floor_hour};
 
-/// Elevation of the sun's center at the end of civil twilight. Source: USNO2024.
-const CIVIL_TWILIGHT_DEG: f64 = -6.0;
+/// Elevation of the sun's center at the end of civil twilight.
+pub(super) const CIVIL_TWILIGHT_DEG: f64 = Line::CivilTwilight.elevation_deg();
 
 /// A rule that judges minutes. The order is that in which reasons are given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -337,8 +338,17 @@ impl Facts<'_> {
 /// Measurable rain or snow. A total over several hours counts whole for each of them: nobody knows
 /// in which of the six hours the rain will fall.
 fn falling(sum: Option<HourSum>, limit: RainDepth, reason: fn(HourSum) -> Reason) -> Held {
-    let measurable = sum.filter(|sum| sum.total.reaches(limit));
-    (sum.map(|sum| Measure::Depth(sum.total)), Measure::Depth(limit), measurable.map(reason))
+    let value = sum.map(|sum| Measure::Depth(sum.total));
+    (value, Measure::Depth(limit), measurable(sum, limit).map(reason))
+}
+
+/// Whether measurable rain or snow falls in `hour`.
+pub(super) fn is_falling(rules: &Rules, hour: &Hour) -> bool {
+    measurable(hour.rain, rules.rain_hold).or(measurable(hour.snow, rules.snow_hold)).is_some()
+}
+
+fn measurable(sum: Option<HourSum>, limit: RainDepth) -> Option<HourSum> {
+    sum.filter(|sum| sum.total.reaches(limit))
 }
 
 fn blowing(blow: Option<WindSpeed>, from: WindSpeed, reason: Reason) -> Held {

@@ -21,6 +21,14 @@ impl UnitSystem {
         }
     }
 
+    /// The same in plain letters, for other programs.
+    pub const fn temperature_code(self) -> &'static str {
+        match self {
+            Self::Us => "degF",
+            Self::Metric => "degC",
+        }
+    }
+
     /// The unit of a welder's speed.
     pub const fn travel_speed(self) -> &'static str {
         match self {

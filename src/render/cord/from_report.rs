@@ -56,12 +56,8 @@ fn wire_report(report: &PowerReport, what_if: &WhatIf) -> wire::CordJson {
 }
 
 fn wire_units(units: UnitSystem) -> wire::Units {
-    let temperature = match units {
-        UnitSystem::Us => "degF",
-        UnitSystem::Metric => "degC",
-    };
     wire::Units {
-        temperature: temperature.to_owned(),
+        temperature: units.temperature_code().to_owned(),
         length: units.length().to_owned(),
         power: "W".to_owned(),
         voltage: "V".to_owned(),

@@ -1,11 +1,11 @@
 //! Rules, what has changed since the last test, and the start speed in their JSON shape.
 
-use super::from_explanation::{Show, verdict};
+use super::from_explanation::Show;
 use super::see::See;
 use super::wire::{Comparison, NextBreak, RuleCheck, Rules, SinceTest, StartSpeed, WelderSpeed};
 use super::wire_roof::Range;
 use crate::plan::{self, Explanation, Measure};
-use crate::render::json::Figure;
+use crate::render::json::{Figure, verdict};
 use crate::render::words;
 use crate::units::TravelSpeed;
 

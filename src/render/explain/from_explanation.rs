@@ -3,12 +3,12 @@
 use chrono::{DateTime, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
-use super::wire::{ClockChange, ExplanationJson, Stage, Stretch, TestHere, Units, Verdict};
+use super::wire::{ClockChange, ExplanationJson, Stage, Stretch, TestHere, Units};
 use super::wire_roof::Range;
 use super::{from_day, from_roof, words};
 use crate::physics::surface;
 use crate::plan::{self, Explanation, WallTime};
-use crate::render::json::Figure;
+use crate::render::json::{Figure, verdict};
 use crate::units::{RainDepth, Temperature, TemperatureDifference, UnitSystem, WindSpeed};
 
 /// Version of the shape, raised when a reader of the old one would misread the new.
@@ -57,12 +57,8 @@ pub fn wire_explanation(of: &Explanation) -> ExplanationJson {
 }
 
 fn units(units: UnitSystem) -> Units {
-    let temperature = match units {
-        UnitSystem::Us => "degF",
-        UnitSystem::Metric => "degC",
-    };
     Units {
-        temperature: temperature.to_owned(),
+        temperature: units.temperature_code().to_owned(),
         speed: units.travel_speed().to_owned(),
         wind: units.wind().to_owned(),
         rain: units.rain().to_owned(),
@@ -83,14 +79,6 @@ const fn stage(stage: &plan::Stage) -> Stage {
         plan::Stage::Before => Stage::BeforeShift,
         plan::Stage::After => Stage::AfterShift,
         plan::Stage::Unplanned => Stage::Unplanned,
-    }
-}
-
-pub(super) const fn verdict(verdict: plan::Verdict) -> Verdict {
-    match verdict {
-        plan::Verdict::Weld => Verdict::Weld,
-        plan::Verdict::Care => Verdict::Care,
-        plan::Verdict::Hold => Verdict::Hold,
     }
 }
 

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::wire_roof::{People, Range, Sheet, Sky, Sun, Water, Weather};
-use crate::render::json::Figure;
+use crate::render::json::{Figure, Verdict};
 
 /// Every number behind one minute of one roof. Instants are RFC 3339 with the site's offset;
 /// `units` says the unit of each kind of number; `null` is unknown, never zero; `see` is where the
@@ -119,18 +119,6 @@ pub enum Stage {
     AfterShift,
     /// There is no plan for the day.
     Unplanned,
-}
-
-/// Whether there can be welding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Verdict {
-    /// Nothing speaks against it.
-    Weld,
-    /// With the measures that the reasons name.
-    Care,
-    /// No welding.
-    Hold,
 }
 
 /// A test weld of the plan that begins in this minute.

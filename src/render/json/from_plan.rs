@@ -52,12 +52,8 @@ pub fn wire_plan(plan: &DayPlan) -> PlanJson {
 }
 
 fn units(units: UnitSystem) -> Units {
-    let temperature = match units {
-        UnitSystem::Us => "degF",
-        UnitSystem::Metric => "degC",
-    };
     Units {
-        temperature: temperature.to_owned(),
+        temperature: units.temperature_code().to_owned(),
         speed: units.travel_speed().to_owned(),
         wind: units.wind().to_owned(),
         rain: units.rain().to_owned(),
@@ -288,7 +284,8 @@ impl Show {
     }
 }
 
-const fn verdict(verdict: plan::Verdict) -> Verdict {
+/// The word for a verdict in every JSON.
+pub(in crate::render) const fn verdict(verdict: plan::Verdict) -> Verdict {
     match verdict {
         plan::Verdict::Weld => Verdict::Weld,
         plan::Verdict::Care => Verdict::Care,

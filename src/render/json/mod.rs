@@ -7,8 +7,9 @@ mod wire;
 use crate::plan::DayPlan;
 
 pub use figure::Figure;
+pub(in crate::render) use from_plan::verdict;
 pub use from_plan::wire_plan;
-pub use wire::PlanJson;
+pub use wire::{PlanJson, Verdict};
 
 /// The plan as indented JSON with a line end.
 pub fn plan_json(plan: &DayPlan) -> String {
