@@ -10,17 +10,19 @@
 //! 5. [`testweld`]: what worked before.
 //! 6. [`plan`]: the two rules; everything the crew must do is decided there.
 //! 7. [`quality`]: what was done, held against the plan.
-//! 8. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
-//! 9. [`store`]: what is kept between runs.
-//! 10. [`cli`]: the commands.
+//! 8. [`season`]: many days, roofs and years by the same core.
+//! 9. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
+//! 10. [`store`]: what is kept between runs.
+//! 11. [`cli`]: the commands.
 //!
-//! `units`, `physics`, `testweld`, `plan` and `quality` take no clock, no network and no file.
+//! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
 
 pub mod cli;
 pub mod physics;
 pub mod plan;
 pub mod quality;
 pub mod render;
+pub mod season;
 pub mod site;
 pub mod store;
 pub mod testweld;
