@@ -57,6 +57,21 @@ pub struct FilmStep {
     pub dry_after_minutes: Option<f64>,
 }
 
+/// What happened to the water in a step.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FilmChange {
+    /// Water on the sheet at the end of the step.
+    pub(crate) depth: RainDepth,
+    /// See [`FilmStep`].
+    pub(crate) evaporation_mm_per_h: f64,
+    /// Temperature of the sheet where it is wet.
+    wet_sheet: Temperature,
+    /// There is water on the sheet, and it is frozen.
+    pub(crate) is_frozen: bool,
+    /// See [`FilmStep`].
+    dry_after_minutes: Option<f64>,
+}
+
 /// How a sheet is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FilmState {
@@ -92,6 +107,30 @@ impl Film {
     /// `None`, with the film left as it was, where a value of the weather is outside its range or
     /// the step is not above 0 and at most 60 minutes.
     pub fn step(&mut self, weather: &FilmWeather, minutes: f64) -> Option<FilmStep> {
+        let change = self.pass(weather, minutes)?;
+        let is_dry = self.water_mm <= 0.0;
+        let sheet = if is_dry {
+            let convection = convection_w_m2_k(weather.wind)?.of(self.sheet.convection);
+            sheet_temperature(self.sheet.optics, &weather.around, convection)?
+        } else {
+            change.wet_sheet
+        };
+        let state = match (is_dry, change.is_frozen) {
+            (true, _) => FilmState::Dry,
+            (false, true) => FilmState::Frost,
+            (false, false) => FilmState::Wet,
+        };
+        Some(FilmStep {
+            depth: change.depth,
+            evaporation_mm_per_h: change.evaporation_mm_per_h,
+            sheet,
+            state,
+            dry_after_minutes: change.dry_after_minutes,
+        })
+    }
+
+    /// [`Film::step`] without the temperature of a sheet that is dry, which the water needs not.
+    pub(crate) fn pass(&mut self, weather: &FilmWeather, minutes: f64) -> Option<FilmChange> {
         let sound =
             minutes > 0.0 && minutes <= 60.0 && (0.0..=500.0).contains(&weather.rain_mm_per_h);
         if !sound {
@@ -106,18 +145,13 @@ impl Film {
         let is_dry = self.water_mm <= 0.0;
         let dry_after_minutes =
             (is_dry && before_mm > 0.0).then(|| -before_mm / gain_mm_per_h * 60.0);
-        let sheet = if is_dry {
-            sheet_temperature(self.sheet.optics, &weather.around, wet.convection_w_m2_k)?
-        } else {
-            wet_sheet
-        };
-        let state = match (is_dry, sheet.celsius() < 0.0) {
-            (true, _) => FilmState::Dry,
-            (false, true) => FilmState::Frost,
-            (false, false) => FilmState::Wet,
-        };
-        let depth = self.depth();
-        Some(FilmStep { depth, evaporation_mm_per_h, sheet, state, dry_after_minutes })
+        Some(FilmChange {
+            depth: self.depth(),
+            evaporation_mm_per_h,
+            wet_sheet,
+            is_frozen: !is_dry && wet_sheet.celsius() < 0.0,
+            dry_after_minutes,
+        })
     }
 }
 

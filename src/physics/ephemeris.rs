@@ -10,8 +10,8 @@ const MOST_DAYS: i64 = 60 * 366;
 
 /// The sun's declination and the equation of time, one row a day, for every place on Earth.
 ///
-/// Each row is a true position (see [`sun::position`]); between two midnights both values run
-/// nearly straight, so that an elevation is within 0.01° of the true one and costs one cosine.
+/// Each row is a true position (see [`sun::position`]); between two midnights all values run nearly
+/// straight (the declination turns by 0.4° at most), so that an elevation is within 0.01° of the true one and costs one cosine.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ephemeris {
     first: DateTime<Utc>,
@@ -20,7 +20,8 @@ pub struct Ephemeris {
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct DayRow {
-    declination_deg: f64,
+    sin_declination: f64,
+    cos_declination: f64,
     /// Equation of time as an angle: how far west of the mean sun the true sun is behind.
     lead_deg: f64,
 }
@@ -31,8 +32,8 @@ pub struct SunAngle {
     /// Sine of the elevation of the sun's center, without refraction; the cosine of the zenith
     /// angle. Negative below the horizon.
     pub sin_elevation: f64,
-    /// True solar time: 12 when the sun is due south (north of the equator). 0 to 24.
-    pub solar_hour: f64,
+    hour_angle_deg: f64,
+    cos_hour_angle: f64,
 }
 
 impl Ephemeris {
@@ -62,15 +63,15 @@ impl Ephemeris {
         let index = index.ok()?;
         let (before, after) = (self.days.get(index)?, self.days.get(index + 1)?);
         let within = days.fract();
-        let declination = before.declination_deg.lerp_to(after.declination_deg, within);
+        let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
+        let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
         let lead = before.lead_deg.lerp_to(after.lead_deg, within);
         let hour_angle_deg = place.longitude_deg() + 360.0 * within + lead - 180.0;
-        let (sin_declination, cos_declination) = declination.to_radians().sin_cos();
-        let (sin_latitude, cos_latitude) = place.latitude_deg().to_radians().sin_cos();
-        let sin_elevation = sin_latitude * sin_declination
-            + cos_latitude * cos_declination * hour_angle_deg.to_radians().cos();
-        let solar_hour = (hour_angle_deg / 15.0 + 12.0).rem_euclid(24.0);
-        Some(SunAngle { sin_elevation: sin_elevation.clamp(-1.0, 1.0), solar_hour })
+        let cos_hour_angle = hour_angle_deg.to_radians().cos();
+        let sin_elevation = place.sin_latitude() * sin_declination
+            + place.cos_latitude() * cos_declination * cos_hour_angle;
+        let sin_elevation = sin_elevation.clamp(-1.0, 1.0);
+        Some(SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle })
     }
 }
 
@@ -78,6 +79,16 @@ impl SunAngle {
     /// Elevation of the sun's center, without refraction. -90 to 90°.
     pub fn elevation_deg(&self) -> f64 {
         self.sin_elevation.asin().to_degrees()
+    }
+
+    /// True solar time: 12 when the sun is due south (north of the equator). 0 to 24.
+    pub fn solar_hour(&self) -> f64 {
+        (self.hour_angle_deg / 15.0 + 12.0).rem_euclid(24.0)
+    }
+
+    /// `cos(2π t / 24)` of the true solar time t: 1 at midnight, -1 at noon.
+    pub(crate) fn cos_of_hour(&self) -> f64 {
+        -self.cos_hour_angle
     }
 }
 
@@ -91,7 +102,9 @@ impl DayRow {
         // Up, east and north at the origin are the Earth's own three axes.
         let overhead_longitude_deg = (level * east).atan2(up).to_degrees();
         let lead_deg = (180.0 - overhead_longitude_deg + 180.0).rem_euclid(360.0) - 180.0;
-        Ok(Self { declination_deg: (level * north).asin().to_degrees(), lead_deg })
+        let sin_declination = level * north;
+        let cos_declination = (1.0 - sin_declination * sin_declination).sqrt();
+        Ok(Self { sin_declination, cos_declination, lead_deg })
     }
 }
 

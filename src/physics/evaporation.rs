@@ -1,7 +1,7 @@
 //! Water that leaves a wet sheet, or settles on it.
 
 use super::balance::zero_of_increasing;
-use super::humidity::{WATER, condensation, over_film_hpa};
+use super::humidity::{WATER, over_film_hpa};
 use super::optics::Optics;
 use super::surface::{STEFAN_BOLTZMANN, Surroundings};
 use crate::units::Temperature;
@@ -17,6 +17,8 @@ const LEWIS_FACTOR: f64 = 0.897_2;
 const FUSION_J_PER_KG: f64 = 333_600.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
 const FREEZING_SPAN_K: f64 = 2.0;
+/// A frost point is never above this share of its dew point, °C below zero: 0.88 to 0.95.
+const FROST_POINT_SHARE: f64 = 0.85;
 
 /// A wet sheet and the air over it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -92,18 +94,7 @@ pub fn combination_of(wet: &WetSheet) -> Option<Combination> {
     if !wet.is_sound() {
         return None;
     }
-    let air = wet.around.air;
-    let radiative = 4.0 * wet.radiative() * air.kelvin().powi(3);
-    let heat_transfer = wet.convection_w_m2_k + radiative;
-    let sheet_coefficient =
-        psychrometric_hpa_per_k(wet.surface_pressure_hpa, latent_heat_j_per_kg(air)) * LEWIS_FACTOR;
-    Some(Combination {
-        slope_hpa_per_k: WATER.slope_hpa_per_k(air.celsius()),
-        available_w_m2: wet.absorbed_w_m2() - wet.radiative() * air.kelvin().powi(4),
-        heat_transfer_w_m2_k: heat_transfer,
-        deficit_hpa: WATER.pressure_hpa(air.celsius()) - wet.vapor_hpa(),
-        psychrometric_hpa_per_k: sheet_coefficient * heat_transfer / wet.convection_w_m2_k,
-    })
+    Some(wet.combination(wet.vapor_hpa()))
 }
 
 /// What happens to water on a wet sheet: the sheet temperature at which sun, sky, air and latent
@@ -114,7 +105,15 @@ pub fn combination_of(wet: &WetSheet) -> Option<Combination> {
 /// rises to that of ice. Dew or frost settles exactly where a dry sheet would be colder than the
 /// dew or frost point. `None` outside the ranges of [`WetSheet`].
 pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
-    let linear = combination_of(wet)?;
+    if !wet.is_sound() {
+        return None;
+    }
+    // What does not change while the sheet's temperature is searched is worked out once.
+    let vapor_hpa = wet.vapor_hpa();
+    let transfer = wet.vapor_transfer();
+    let radiative = wet.radiative();
+    let gained = wet.absorbed_w_m2();
+    let linear = wet.combination(vapor_hpa);
     let (air, sky) = (wet.around.air.celsius(), wet.around.sky.celsius());
     let dew_point = wet.dew_point.celsius();
     let rise =
@@ -122,20 +121,22 @@ pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
     let low = air.min(sky).min(dew_point);
     let sun = wet.optics.solar_absorptance() * wet.around.shortwave_w_m2;
     // In cold moist air frost may settle on a sheet warmer than the air.
-    let settles_at = condensation(wet.dew_point.min(wet.around.air))?.at().celsius();
-    let high = air.max(sky).max(settles_at) + sun / wet.convection_w_m2_k;
-    let gained = wet.absorbed_w_m2();
+    let settles_below = dew_point.min(air).min(0.0) * FROST_POINT_SHARE;
+    let high = air.max(sky).max(settles_below.max(dew_point)) + sun / wet.convection_w_m2_k;
+    let vapor_flux = |t: f64| {
+        let (saturation, slope) = over_film_hpa(t);
+        (transfer * (saturation - vapor_hpa), transfer * slope)
+    };
     let sheet_c = zero_of_increasing(low, high, air + rise, |t| {
         let kelvin = Temperature::from_celsius(t).kelvin();
         let cubed = kelvin.powi(3);
-        let (vapor, vapor_slope) = wet.vapor_flux(t);
+        let (vapor, vapor_slope) = vapor_flux(t);
         let latent = film_latent_heat(t);
-        let lost =
-            wet.radiative() * cubed * kelvin + wet.convection_w_m2_k * (t - air) + latent * vapor;
-        let slope = 4.0 * wet.radiative() * cubed + wet.convection_w_m2_k + latent * vapor_slope;
+        let lost = radiative * cubed * kelvin + wet.convection_w_m2_k * (t - air) + latent * vapor;
+        let slope = 4.0 * radiative * cubed + wet.convection_w_m2_k + latent * vapor_slope;
         (lost - gained, slope)
     });
-    let (vapor, _) = wet.vapor_flux(sheet_c);
+    let (vapor, _) = vapor_flux(sheet_c);
     Some(Exchange {
         evaporation_mm_per_h: 3600.0 * vapor,
         latent_w_m2: film_latent_heat(sheet_c) * vapor,
@@ -165,12 +166,28 @@ impl WetSheet {
         WATER.pressure_hpa(self.dew_point.min(self.around.air).celsius())
     }
 
-    /// Vapor that leaves a film of this temperature, kg/(m² s), and its slope for each kelvin.
-    fn vapor_flux(&self, film_c: f64) -> (f64, f64) {
-        let transfer = self.convection_w_m2_k * WEIGHT_RATIO
-            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa * LEWIS_FACTOR);
-        let (saturation, slope) = over_film_hpa(film_c);
-        (transfer * (saturation - self.vapor_hpa()), transfer * slope)
+    /// Vapor that leaves for each hPa over the film above that of the air, kg/(m² s hPa).
+    fn vapor_transfer(&self) -> f64 {
+        self.convection_w_m2_k * WEIGHT_RATIO
+            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa * LEWIS_FACTOR)
+    }
+
+    /// The terms of the linear form, for air of this vapor pressure.
+    fn combination(&self, vapor_hpa: f64) -> Combination {
+        let air = self.around.air;
+        let radiative = 4.0 * self.radiative() * air.kelvin().powi(3);
+        let heat_transfer = self.convection_w_m2_k + radiative;
+        let latent_heat = latent_heat_j_per_kg(air);
+        let sheet_coefficient =
+            psychrometric_hpa_per_k(self.surface_pressure_hpa, latent_heat) * LEWIS_FACTOR;
+        let saturation_hpa = WATER.pressure_hpa(air.celsius());
+        Combination {
+            slope_hpa_per_k: WATER.slope_at_hpa(air.celsius(), saturation_hpa),
+            available_w_m2: self.absorbed_w_m2() - self.radiative() * air.kelvin().powi(4),
+            heat_transfer_w_m2_k: heat_transfer,
+            deficit_hpa: saturation_hpa - vapor_hpa,
+            psychrometric_hpa_per_k: sheet_coefficient * heat_transfer / self.convection_w_m2_k,
+        }
     }
 }
 

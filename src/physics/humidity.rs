@@ -18,6 +18,9 @@ pub(super) const WATER: Magnus = Magnus { e0: 6.1094, a: 17.625, b: 243.04 };
 /// Over ice. Source: AlduchovEskridge1996, eq. 23: within 0.4 % from -80 to 0 °C.
 const ICE: Magnus = Magnus { e0: 6.1121, a: 22.587, b: 273.86 };
 
+/// Below this, °C, the curve over ice is the lower of the two; they cross at -0.0444.
+const CURVES_CROSS_ABOVE_C: f64 = -1.0;
+
 /// Where vapor of the air begins to settle on a surface that cools.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Condensation {
@@ -108,14 +111,17 @@ impl Condensation {
 /// Saturation vapor pressure and its slope, in hPa and hPa/K, over a film of this temperature:
 /// water, and ice below 0 °C. One rising curve; for the energy balance of a wet sheet.
 pub(super) fn over_film_hpa(film_c: f64) -> (f64, f64) {
-    let water = WATER.pressure_hpa(film_c);
-    let ice = ICE.pressure_hpa(film_c);
-    // The two fitted curves cross a hair below 0 °C, where the lower one takes over.
-    if film_c < 0.0 && ice < water {
-        (ice, ICE.slope_hpa_per_k(film_c))
-    } else {
-        (water, WATER.slope_hpa_per_k(film_c))
+    let with_slope = |curve: Magnus, hpa: f64| (hpa, curve.slope_at_hpa(film_c, hpa));
+    if film_c >= 0.0 {
+        return with_slope(WATER, WATER.pressure_hpa(film_c));
     }
+    // The two fitted curves cross a hair below 0 °C, where the lower one takes over.
+    let ice = ICE.pressure_hpa(film_c);
+    if film_c < CURVES_CROSS_ABOVE_C {
+        return with_slope(ICE, ice);
+    }
+    let water = WATER.pressure_hpa(film_c);
+    if ice < water { with_slope(ICE, ice) } else { with_slope(WATER, water) }
 }
 
 impl Magnus {
@@ -124,7 +130,12 @@ impl Magnus {
     }
 
     pub(super) fn slope_hpa_per_k(self, t: f64) -> f64 {
-        self.pressure_hpa(t) * self.a * self.b / ((t + self.b) * (t + self.b))
+        self.slope_at_hpa(t, self.pressure_hpa(t))
+    }
+
+    /// The slope where the pressure at `t` is known already.
+    pub(super) fn slope_at_hpa(self, t: f64, hpa: f64) -> f64 {
+        hpa * self.a * self.b / ((t + self.b) * (t + self.b))
     }
 
     fn temperature_c(self, vapor_hpa: f64) -> f64 {

@@ -22,14 +22,25 @@ pub fn martin_berdahl1984(
     solar_hour: f64,
     surface_pressure_hpa: f64,
 ) -> Option<f64> {
+    let known_hour = (0.0..=24.0).contains(&solar_hour);
+    let cos_of_hour = (std::f64::consts::TAU * solar_hour / 24.0).cos();
+    known_hour.then(|| clear_emissivity(dew_point, cos_of_hour, surface_pressure_hpa)).flatten()
+}
+
+/// [`martin_berdahl1984`] where the cosine of the hour, `cos(2π t / 24)`, is known already: it is
+/// 1 at midnight and -1 at noon.
+pub(crate) fn clear_emissivity(
+    dew_point: Temperature,
+    cos_of_hour: f64,
+    surface_pressure_hpa: f64,
+) -> Option<f64> {
     let sound = (-80.0..=50.0).contains(&dew_point.celsius())
-        && (0.0..=24.0).contains(&solar_hour)
         && (300.0..=1100.0).contains(&surface_pressure_hpa);
     if !sound {
         return None;
     }
     let d = dew_point.celsius().max(LOWEST_DEW_POINT_C) / 100.0;
-    let hour = 0.013 * (std::f64::consts::TAU * solar_hour / 24.0).cos();
+    let hour = 0.013 * cos_of_hour;
     let height = 0.000_12 * (surface_pressure_hpa - 1000.0);
     Some((0.711 + 0.56 * d + 0.73 * d * d + hour + height).min(1.0))
 }
@@ -69,5 +80,5 @@ pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
 /// to 60 °C and the emissivity above 0 and at most 1.
 pub fn temperature(air: Temperature, emissivity: f64) -> Option<Temperature> {
     let sound = (-90.0..=60.0).contains(&air.celsius()) && emissivity > 0.0 && emissivity <= 1.0;
-    sound.then(|| Temperature::from_kelvin(air.kelvin() * emissivity.powf(0.25)))
+    sound.then(|| Temperature::from_kelvin(air.kelvin() * emissivity.sqrt().sqrt()))
 }

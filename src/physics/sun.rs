@@ -18,6 +18,8 @@ pub struct Place {
     latitude_deg: f64,
     longitude_deg: f64,
     elevation_m: f64,
+    sin_latitude: f64,
+    cos_latitude: f64,
 }
 
 /// Where the center of the sun stands.
@@ -113,7 +115,8 @@ impl Place {
         if !sound {
             return Err(SunError::Place { latitude_deg, longitude_deg, elevation_m });
         }
-        Ok(Self { latitude_deg, longitude_deg, elevation_m })
+        let (sin_latitude, cos_latitude) = latitude_deg.to_radians().sin_cos();
+        Ok(Self { latitude_deg, longitude_deg, elevation_m, sin_latitude, cos_latitude })
     }
 
     /// North positive.
@@ -124,6 +127,16 @@ impl Place {
     /// East positive.
     pub const fn longitude_deg(&self) -> f64 {
         self.longitude_deg
+    }
+
+    /// Sine of the latitude.
+    pub(super) const fn sin_latitude(&self) -> f64 {
+        self.sin_latitude
+    }
+
+    /// Cosine of the latitude, never negative.
+    pub(super) const fn cos_latitude(&self) -> f64 {
+        self.cos_latitude
     }
 
     /// Above sea level.

@@ -231,7 +231,7 @@ fn solar_noon_is_twelve_and_stands_highest() {
     let at = instant("2003-10-17T19:30:30Z");
     let sun = ephemeris.sun_at(at, &place(39.742_476, -105.178_6)).unwrap();
     let mean_solar_hour = 19.0 + 30.5 / 60.0 - 105.178_6 / 15.0;
-    let ahead_min = (sun.solar_hour - mean_solar_hour) * 60.0;
+    let ahead_min = (sun.solar_hour() - mean_solar_hour) * 60.0;
     assert!((ahead_min - 14.64).abs() < 0.01, "{ahead_min}");
 }
 

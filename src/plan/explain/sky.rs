@@ -15,7 +15,7 @@ pub(super) fn sun(site: &Site, forecast: &Forecast, moment: &RoofMoment) -> SunA
     let (angle, clear_mean_w_m2) = sun_hour(site, moment.time).unzip();
     SunAt {
         elevation_deg: moment.sun_elevation_deg,
-        solar_hour: angle.map(|angle| angle.solar_hour),
+        solar_hour: angle.map(|angle| angle.solar_hour()),
         clear_sky_w_m2: angle.and_then(|angle| haurwitz1945_w_m2(angle.sin_elevation)),
         clear_mean_w_m2,
         told_mean_w_m2: forecast.hour_of(moment.time).and_then(|hour| hour.shortwave_w_m2),
@@ -28,7 +28,7 @@ pub(super) fn sun(site: &Site, forecast: &Forecast, moment: &RoofMoment) -> SunA
 pub(super) fn sky(site: &Site, moment: &RoofMoment) -> SkyAt {
     let clear_emissivity = sun_hour(site, moment.time).and_then(|(angle, _)| {
         let pressure = moment.surface_pressure_hpa?;
-        sky_physics::martin_berdahl1984(moment.dew_point?, angle.solar_hour, pressure)
+        sky_physics::martin_berdahl1984(moment.dew_point?, angle.solar_hour(), pressure)
     });
     SkyAt { clear_emissivity, emissivity: moment.sky_emissivity, temperature: moment.sky }
 }
