@@ -56,9 +56,12 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
 
     let roof = Roof::new(site, forecast, shift.start, shift.end);
     let course = roof.minutes(shift.start, shift.end);
-    let film = |convection| roof.film(shift.start, shift.end, convection);
-    let films =
-        Films { nominal: film(Band::Nominal), weak: film(Band::Low), strong: film(Band::High) };
+    let film = roof.film_run(shift.start, shift.end);
+    let films = Films {
+        nominal: film.with(Band::Nominal),
+        weak: film.with(Band::Low),
+        strong: film.with(Band::High),
+    };
     let judge = Judge { rules: &site.rules, forecast, film: &films.nominal };
     let spans = spans(&judge, &shift, &course);
 

@@ -44,6 +44,6 @@ pub use explain::{
 };
 pub use gather::{PlanInput, plan_day};
 pub use reasons::{Note, Reason, Verdict};
-pub use roof::{FilmMoment, Roof, RoofMoment};
+pub use roof::{FilmMoment, FilmRun, Roof, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
