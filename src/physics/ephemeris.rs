@@ -7,6 +7,7 @@ use crate::units::Length;
 
 /// Longest stretch held: sixty years of daily rows.
 const MOST_DAYS: i64 = 60 * 366;
+const DAY_MS: i64 = 86_400_000;
 
 /// The sun's declination and the equation of time, one row a day, for every place on Earth.
 ///
@@ -57,12 +58,13 @@ impl Ephemeris {
 
     /// The sun over `place` at `at`; `None` outside the stretch that the rows cover.
     pub fn sun_at(&self, at: DateTime<Utc>, place: &Place) -> Option<SunAngle> {
-        #[expect(clippy::cast_precision_loss, reason = "sixty years of milliseconds fit in 2^53")]
-        let days = (at - self.first).num_milliseconds() as f64 / 86_400_000.0;
-        let index = usize::try_from((at - self.first).num_milliseconds().div_euclid(86_400_000));
-        let index = index.ok()?;
+        let since_first_ms = (at - self.first).num_milliseconds();
+        let index = usize::try_from(since_first_ms.div_euclid(DAY_MS)).ok()?;
         let (before, after) = (self.days.get(index)?, self.days.get(index + 1)?);
-        let within = days.fract();
+        // From whole milliseconds of the day, so that the first row held does not tell in the last
+        // digit: two stretches give one instant the same sun.
+        #[expect(clippy::cast_precision_loss, reason = "a day's milliseconds fit in 2^53")]
+        let within = since_first_ms.rem_euclid(DAY_MS) as f64 / DAY_MS as f64;
         let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
         let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
         let lead = before.lead_deg.lerp_to(after.lead_deg, within);

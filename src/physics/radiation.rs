@@ -1,5 +1,7 @@
 //! The sun's radiation on the level roof.
 
+use std::cell::OnceCell;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::ephemeris::{Ephemeris, SunAngle};
@@ -34,12 +36,13 @@ pub enum Source {
 }
 
 /// One hour over one place: the clear sky in it, prepared once for many instants.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct SunHour<'a> {
     ephemeris: &'a Ephemeris,
     place: Place,
     start: DateTime<Utc>,
-    clear_mean: f64,
+    /// Worked out when first asked for: only a service's mean needs it.
+    clear_mean: OnceCell<f64>,
 }
 
 /// Radiation of a clear sky on the level, in W/m², from the sine of the sun's elevation.
@@ -66,14 +69,9 @@ pub fn kasten_czeplak1980(cloud_cover_pct: f64) -> Option<f64> {
 impl<'a> SunHour<'a> {
     /// The hour `[start, start + 1 h)` over `place`; `None` where `ephemeris` does not cover it.
     pub fn new(ephemeris: &'a Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
-        let spacing = TimeDelta::seconds(3600) / SAMPLES;
-        let mut sum = 0.0;
-        for sample in 0..SAMPLES {
-            let at = start + spacing / 2 + spacing * sample;
-            sum += clear_sky(ephemeris.sun_at(at, place)?.sin_elevation);
-        }
-        let clear_mean = sum / f64::from(SAMPLES);
-        Some(Self { ephemeris, place: *place, start, clear_mean })
+        let last = start + TimeDelta::hours(1) - TimeDelta::milliseconds(1);
+        ephemeris.sun_at(start, place).and(ephemeris.sun_at(last, place))?;
+        Some(Self { ephemeris, place: *place, start, clear_mean: OnceCell::new() })
     }
 
     /// The sun at an instant of the hour; `None` outside it.
@@ -83,8 +81,13 @@ impl<'a> SunHour<'a> {
     }
 
     /// Mean of the clear sky over the hour, W/m².
-    pub const fn clear_mean_w_m2(&self) -> f64 {
-        self.clear_mean
+    pub fn clear_mean_w_m2(&self) -> f64 {
+        *self.clear_mean.get_or_init(|| {
+            let spacing = TimeDelta::seconds(3600) / SAMPLES;
+            let at = |sample| self.start + spacing / 2 + spacing * sample;
+            let clear = |at| self.ephemeris.sun_at(at, &self.place).map_or(0.0, clear_sky_of);
+            (0..SAMPLES).map(|sample| clear(at(sample))).sum::<f64>() / f64::from(SAMPLES)
+        })
     }
 
     /// Radiation on the level roof at an instant of this hour.
@@ -117,12 +120,17 @@ impl<'a> SunHour<'a> {
     }
 
     fn shaped(&self, mean: f64, clear: f64) -> f64 {
-        if mean > HIGHEST_CLEARNESS * self.clear_mean {
+        let clear_mean = self.clear_mean_w_m2();
+        if mean > HIGHEST_CLEARNESS * clear_mean {
             return mean;
         }
         // A mean that is not above the limit with no clear sky at all is 0.
-        if self.clear_mean > 0.0 { mean * clear / self.clear_mean } else { 0.0 }
+        if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
     }
+}
+
+fn clear_sky_of(sun: SunAngle) -> f64 {
+    clear_sky(sun.sin_elevation)
 }
 
 /// Haurwitz's formula for a sine already known to be one.

@@ -13,16 +13,16 @@ use super::settings::start_speed;
 
 /// What moves the middle of the window on one site.
 #[derive(Debug, Clone)]
-pub(super) struct CenterModel {
+pub(crate) struct CenterModel {
     plastic: Plastic,
     /// Of each automatic welder; a hand welder is taken at the rule's speed.
     speeds: Vec<(TravelSpeed, TravelSpeed)>,
     /// A shift that asks for a test.
-    pub(super) limit: TemperatureDifference,
+    pub(crate) limit: TemperatureDifference,
 }
 
 impl CenterModel {
-    pub(super) fn of(site: &Site) -> Self {
+    pub(crate) fn of(site: &Site) -> Self {
         // A bracket finds the middle no finer than half its step.
         let smallest = site
             .welders
@@ -59,6 +59,15 @@ impl CenterModel {
 pub(super) fn shift(share: ShareRange, then: Surroundings, now: Surroundings) -> CenterShift {
     // The setting is taken for the temperature of the air at the lap, which the machine controls.
     fusion::window_center_shift(share, Heater::TemperatureControlled, then, now)
+}
+
+/// The likeliest of [`shift`], for a `rise_per_sheet_drop` of the share at the test.
+pub(super) fn nominal_shift(
+    rise_per_sheet_drop: f64,
+    then: Surroundings,
+    now: Surroundings,
+) -> TemperatureDifference {
+    fusion::nominal_center_shift(rise_per_sheet_drop, Heater::TemperatureControlled, then, now)
 }
 
 /// Where the middle of an earlier window is to be expected over a sheet of another temperature, at

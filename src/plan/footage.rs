@@ -2,9 +2,9 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::checkpoints::Minute;
 use super::day::{Checkpoint, Footage, FootageStretch, FootageTarget, ShiftSpan, Span};
 use super::reasons::Note;
+use super::walk::Minute;
 use crate::site::Site;
 use crate::units::Length;
 

@@ -5,7 +5,7 @@ use chrono_tz::Tz;
 
 use super::advice::{AdviceOn, advice};
 use super::center::CenterModel;
-use super::checkpoints::{Day, Due, Walked, minutes, walk};
+use super::checkpoints::{Day, Due, Walked, minutes, stops, walk};
 use super::day::{Checkpoint, DayPlan, Likelihood, PlanHour, PlanWeather, ShiftSpan};
 use super::error::PlanError;
 use super::footage::footage;
@@ -68,11 +68,13 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
     let center = CenterModel::of(site);
     let sheet: Vec<Option<Temperature>> =
         course.iter().map(|moment| moment.sheet.map(|sheet| sheet.nominal)).collect();
+    let stops = stops(&shift);
     let minutes = minutes(&shift, &spans, air.len());
     let day = Day {
         rules: &site.rules,
         shift: &shift,
         spans: &spans,
+        stops: &stops,
         minutes: &minutes,
         air: &air,
         sheet: &sheet,

@@ -5,7 +5,8 @@
 //! puts them into words.
 //!
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
-//! judges every minute, `checkpoints` walks the shift by the rule *when*, `settings` works the rule
+//! judges every minute, `walk` goes through the shift by the rule *when*, `checkpoints` names what it
+//! finds, `settings` works the rule
 //! *what*, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
 //! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
 //! the day; `center` how the heat window moves with the sheet; `span_rules` the rules by which
@@ -29,6 +30,7 @@ mod span_rules;
 mod spans;
 mod summary;
 mod timeline;
+mod walk;
 
 pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{

@@ -2,12 +2,12 @@
 //!
 //! What the forecast does not carry stays unknown: no cloud and no radiation, no sheet temperature.
 
+use std::sync::Arc;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
-use crate::physics::drying::{
-    Film, FilmSheet, FilmState, FilmStep, FilmWeather, SMOOTH_SHEET_HOLDS,
-};
-use crate::physics::ephemeris::Ephemeris;
+use crate::physics::drying::{Film, FilmChange, FilmSheet, FilmWeather, SMOOTH_SHEET_HOLDS};
+use crate::physics::ephemeris::{Ephemeris, SunAngle};
 use crate::physics::optics::{Optics, Preset};
 use crate::physics::radiation::{Radiation, SunHour};
 use crate::physics::surface::{self, Band, Range, Surroundings};
@@ -17,9 +17,11 @@ use crate::units::{Length, RainDepth, Temperature, TemperatureDifference, WindSp
 use crate::weather::{Forecast, Hour, floor_hour};
 
 /// Steps of the film's run. By the bucket of `physics::drying` is made for ten at most.
-const FILM_STEP_MINUTES: i64 = 5;
+pub(crate) const FILM_STEP_MINUTES: i64 = 5;
+/// The same, to calculate with.
+pub(crate) const FILM_STEP: f64 = 5.0;
 /// How long before the shift the film's run begins: from the evening before.
-const FILM_RUN_UP: TimeDelta = TimeDelta::hours(14);
+pub(crate) const FILM_RUN_UP: TimeDelta = TimeDelta::hours(14);
 
 /// Every number behind one moment on the roof. `None` is unknown.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -96,17 +98,16 @@ impl FilmRun {
         let mut moments = Vec::new();
         let mut time = self.start;
         for weather in &self.steps {
-            let step = weather.as_ref().and_then(|weather| film.step(weather, 5.0));
+            let step = weather.as_ref().and_then(|weather| film.pass(weather, FILM_STEP));
             time += TimeDelta::minutes(FILM_STEP_MINUTES);
-            let Some(FilmStep { depth, evaporation_mm_per_h, state, .. }) = step else {
+            let Some(FilmChange { depth, evaporation_mm_per_h, is_frozen, .. }) = step else {
                 // A forecast often opens with an hour of rain and nothing else.
                 if moments.is_empty() && time < self.from {
                     continue;
                 }
                 break;
             };
-            let frost = state == FilmState::Frost;
-            moments.push(FilmMoment { time, depth, evaporation_mm_per_h, frost });
+            moments.push(FilmMoment { time, depth, evaporation_mm_per_h, frost: is_frozen });
         }
         moments
     }
@@ -115,7 +116,7 @@ impl FilmRun {
 /// The roof of one site under one forecast.
 pub struct Roof<'a> {
     forecast: &'a Forecast,
-    ephemeris: Option<Ephemeris>,
+    ephemeris: Option<Arc<Ephemeris>>,
     place: Option<sun::Place>,
     elevation: Length,
     optics: Option<Optics>,
@@ -129,11 +130,22 @@ impl<'a> Roof<'a> {
         from: DateTime<Utc>,
         to: DateTime<Utc>,
     ) -> Self {
-        let elevation = elevation_or_sea_level(site);
+        Self::under(site, forecast, Self::ephemeris(from, to))
+    }
+
+    /// The sun for every moment from the evening before `from` to a day after `to`, which roofs can
+    /// share; `None` outside 1900 to 2100.
+    pub fn ephemeris(from: DateTime<Utc>, to: DateTime<Utc>) -> Option<Arc<Ephemeris>> {
         let ends = (from - FILM_RUN_UP - TimeDelta::days(1), to + TimeDelta::days(1));
+        Ephemeris::covering(ends.0, ends.1).ok().map(Arc::new)
+    }
+
+    /// The roof of `site` under a sun that is known already, by [`Roof::ephemeris`].
+    pub fn under(site: &Site, forecast: &'a Forecast, sun: Option<Arc<Ephemeris>>) -> Self {
+        let elevation = elevation_or_sea_level(site);
         Self {
             forecast,
-            ephemeris: Ephemeris::covering(ends.0, ends.1).ok(),
+            ephemeris: sun,
             place: sun::Place::new(site.latitude_deg, site.longitude_deg, elevation).ok(),
             elevation,
             optics: sheet_optics(site),
@@ -193,23 +205,42 @@ impl<'a> Roof<'a> {
         FilmRun { start, from, optics: self.optics, steps }
     }
 
-    fn film_weather(&self, at: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> Option<FilmWeather> {
-        let moment = self.moment(at, sun_hour);
-        let hour = self.forecast.hour_of(at)?;
+    /// The sun over this roof in the hour that begins at `start`.
+    pub(crate) fn sun_of_hour(&self, start: DateTime<Utc>) -> SunOfHour<'_> {
+        SunOfHour::new(self, start)
+    }
+
+    /// What a film of water meets at a moment of the hour of `sun_hour`.
+    pub(crate) fn film_weather(
+        &self,
+        at: DateTime<Utc>,
+        sun_hour: &SunOfHour<'_>,
+    ) -> Option<FilmWeather> {
+        let rain = self.forecast.hour_of(at)?.rain?;
+        let overhead = self.overhead(at, sun_hour);
         Some(FilmWeather {
-            around: Surroundings {
-                air: moment.air?,
-                sky: moment.sky?,
-                shortwave_w_m2: moment.radiation?.w_m2,
-            },
-            dew_point: moment.dew_point?,
-            wind: moment.wind?,
-            surface_pressure_hpa: moment.surface_pressure_hpa?,
-            rain_mm_per_h: hour.rain?.share.millimeters(),
+            around: overhead.surroundings()?,
+            dew_point: overhead.dew_point?,
+            wind: overhead.wind?,
+            surface_pressure_hpa: overhead.surface_pressure_hpa?,
+            rain_mm_per_h: rain.share.millimeters(),
         })
     }
 
-    fn moment(&self, time: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> RoofMoment {
+    /// Temperature of the dry sheet at a moment of the hour of `sun_hour`: the nominal one of
+    /// [`RoofMoment::sheet`].
+    pub(crate) fn nominal_sheet(
+        &self,
+        time: DateTime<Utc>,
+        sun_hour: &SunOfHour<'_>,
+    ) -> Option<Temperature> {
+        let overhead = self.overhead(time, sun_hour);
+        let convection = surface::convection_w_m2_k(overhead.wind?)?;
+        surface::sheet_temperature(self.optics?, &overhead.surroundings()?, convection.nominal)
+    }
+
+    /// Air, sun and sky at a moment of the hour of `sun_hour`.
+    pub(crate) fn overhead(&self, time: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> Overhead {
         let forecast = self.forecast;
         let instant = |field: fn(&Hour) -> Option<f64>| forecast.instant_at(time, field);
         let air = forecast.air_at(time);
@@ -217,8 +248,6 @@ impl<'a> Roof<'a> {
         let told_humidity = instant(|hour| hour.humidity_pct);
         let dew_point =
             forecast.dew_point_at(time).or_else(|| humidity::dew_point(air?, told_humidity?));
-        let humidity_pct =
-            told_humidity.or_else(|| humidity::relative_humidity_pct(air?, dew_point?));
         let cloud_cover_pct = instant(|hour| hour.cloud_cover_pct);
         let surface_pressure_hpa = instant(|hour| hour.surface_pressure_hpa)
             .or_else(|| {
@@ -235,7 +264,37 @@ impl<'a> Roof<'a> {
         let sky_emissivity = clear_sky_emissivity(dew_point, angle, surface_pressure_hpa)
             .and_then(|clear| sky::with_cloud(clear, cloud_cover_pct?));
         let sky = sky_emissivity.and_then(|emissivity| sky::temperature(air?, emissivity));
-        let sheet = self.sheet(air, sky, radiation, wind);
+        Overhead {
+            air,
+            dew_point,
+            told_humidity,
+            wind,
+            cloud_cover_pct,
+            surface_pressure_hpa,
+            angle,
+            radiation,
+            sky_emissivity,
+            sky,
+        }
+    }
+
+    fn moment(&self, time: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> RoofMoment {
+        let overhead = self.overhead(time, sun_hour);
+        let Overhead {
+            air,
+            dew_point,
+            told_humidity,
+            wind,
+            cloud_cover_pct,
+            surface_pressure_hpa,
+            angle,
+            radiation,
+            sky_emissivity,
+            sky,
+        } = overhead;
+        let humidity_pct =
+            told_humidity.or_else(|| humidity::relative_humidity_pct(air?, dew_point?));
+        let sheet = self.sheet(&overhead);
         let dew_margin =
             sheet.and_then(|sheet| Some(sheet.nominal - humidity::condensation(dew_point?)?.at()));
         RoofMoment {
@@ -258,20 +317,36 @@ impl<'a> Roof<'a> {
         }
     }
 
-    fn sheet(
-        &self,
-        air: Option<Temperature>,
-        sky: Option<Temperature>,
-        radiation: Option<Radiation>,
-        wind: Option<WindSpeed>,
-    ) -> Option<Range<Temperature>> {
-        let around = Surroundings { air: air?, sky: sky?, shortwave_w_m2: radiation?.w_m2 };
-        surface::sheet_range(self.optics?, &around, wind?)
+    fn sheet(&self, overhead: &Overhead) -> Option<Range<Temperature>> {
+        surface::sheet_range(self.optics?, &overhead.surroundings()?, overhead.wind?)
+    }
+}
+
+/// Air, sun and sky of one moment; see [`RoofMoment`] for each.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Overhead {
+    pub(crate) air: Option<Temperature>,
+    pub(crate) dew_point: Option<Temperature>,
+    /// The forecast's own humidity.
+    told_humidity: Option<f64>,
+    pub(crate) wind: Option<WindSpeed>,
+    pub(crate) cloud_cover_pct: Option<f64>,
+    pub(crate) surface_pressure_hpa: Option<f64>,
+    pub(crate) angle: Option<SunAngle>,
+    pub(crate) radiation: Option<Radiation>,
+    sky_emissivity: Option<f64>,
+    pub(crate) sky: Option<Temperature>,
+}
+
+impl Overhead {
+    fn surroundings(&self) -> Option<Surroundings> {
+        let shortwave_w_m2 = self.radiation?.w_m2;
+        Some(Surroundings { air: self.air?, sky: self.sky?, shortwave_w_m2 })
     }
 }
 
 /// The sun of one hour: what every minute of the hour shares.
-struct SunOfHour<'a> {
+pub(crate) struct SunOfHour<'a> {
     start: DateTime<Utc>,
     sun: Option<SunHour<'a>>,
 }
@@ -280,7 +355,7 @@ impl<'a> SunOfHour<'a> {
     fn new(roof: &'a Roof<'_>, start: DateTime<Utc>) -> Self {
         let sun = roof
             .ephemeris
-            .as_ref()
+            .as_deref()
             .zip(roof.place.as_ref())
             .and_then(|(ephemeris, place)| SunHour::new(ephemeris, place, start));
         Self { start, sun }
@@ -289,10 +364,10 @@ impl<'a> SunOfHour<'a> {
 
 fn clear_sky_emissivity(
     dew_point: Option<Temperature>,
-    angle: Option<crate::physics::ephemeris::SunAngle>,
+    angle: Option<SunAngle>,
     surface_pressure_hpa: Option<f64>,
 ) -> Option<f64> {
-    sky::martin_berdahl1984(dew_point?, angle?.solar_hour, surface_pressure_hpa?)
+    sky::clear_emissivity(dew_point?, angle?.cos_of_hour(), surface_pressure_hpa?)
 }
 
 /// Without an elevation the roof is taken at sea level: it moves the air's pressure only.

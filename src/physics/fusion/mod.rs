@@ -10,8 +10,8 @@ mod share;
 mod solid;
 
 pub use sensitivity::{
-    CenterShift, Heater, Surroundings, air_for_speed, air_per_speed, speed_gain_per_kelvin,
-    window_center_shift,
+    CenterShift, Heater, Surroundings, air_for_speed, air_per_speed, nominal_center_shift,
+    speed_gain_per_kelvin, window_center_shift,
 };
 pub use share::{FaceShare, ShareRange, face_share};
 pub use solid::{PP_BASED, PVC, Plastic, Solid, heated_fraction};

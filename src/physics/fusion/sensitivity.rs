@@ -57,10 +57,11 @@ pub fn window_center_shift(
 ) -> CenterShift {
     let sheet = now.sheet - then.sheet;
     let ambient = now.ambient - then.ambient;
-    let nominal = setting_shift(share.nominal, JET_REACH_NOMINAL, heater, sheet, ambient);
+    let nominal = nominal_center_shift(share.air_rise_per_sheet_drop(), heater, then, now);
     let corners = [share.low, share.high].into_iter().flat_map(|share| {
+        let per_sheet = share.air_rise_per_sheet_drop();
         [JET_REACH_LEAST, JET_REACH_NOMINAL]
-            .map(|reach| setting_shift(share, reach, heater, sheet, ambient).kelvin())
+            .map(|reach| setting_shift(per_sheet, reach, heater, sheet, ambient).kelvin())
     });
     let (low, high) = corners.fold((nominal.kelvin(), nominal.kelvin()), |(low, high), corner| {
         (low.min(corner), high.max(corner))
@@ -72,16 +73,28 @@ pub fn window_center_shift(
     }
 }
 
+/// [`CenterShift::nominal`] alone, for a `rise_per_sheet_drop` of [`ShareRange::air_rise_per_sheet_drop`]:
+/// what a walk from minute to minute needs again and again.
+pub fn nominal_center_shift(
+    rise_per_sheet_drop: f64,
+    heater: Heater,
+    then: Surroundings,
+    now: Surroundings,
+) -> TemperatureDifference {
+    let (sheet, ambient) = (now.sheet - then.sheet, now.ambient - then.ambient);
+    setting_shift(rise_per_sheet_drop, JET_REACH_NOMINAL, heater, sheet, ambient)
+}
+
 /// With the air at the lap = ambient + reach·rise, and the face held:
 /// rise = −((1 − θ)/θ·sheet + ambient)/reach; a controlled setting is ambient + rise.
 fn setting_shift(
-    share: FaceShare,
+    rise_per_sheet_drop: f64,
     reach: f64,
     heater: Heater,
     sheet: TemperatureDifference,
     ambient: TemperatureDifference,
 ) -> TemperatureDifference {
-    let wanted = sheet.kelvin() * share.air_rise_per_sheet_drop() + ambient.kelvin();
+    let wanted = sheet.kelvin() * rise_per_sheet_drop + ambient.kelvin();
     let rise = -wanted / reach;
     let setting = match heater {
         Heater::TemperatureControlled => rise + ambient.kelvin(),

@@ -87,6 +87,13 @@ impl FaceShare {
     }
 }
 
+impl ShareRange {
+    /// [`FaceShare::air_rise_per_sheet_drop`] of the middle.
+    pub fn air_rise_per_sheet_drop(&self) -> f64 {
+        self.nominal.air_rise_per_sheet_drop()
+    }
+}
+
 /// The share that the face of a sheet of `plastic` gains at `speed`, with its range.
 ///
 /// θ falls as the speed rises; about 0.31 to 0.41 for PVC at 10 ft/min. Thickness and what lies

@@ -2,8 +2,9 @@
 
 use super::{SinceTest, Stage, TestHere};
 use crate::plan::center::CenterModel;
-use crate::plan::checkpoints::{Day, Minute, minutes};
+use crate::plan::checkpoints::{Day, minutes, stops};
 use crate::plan::day::DayPlan;
+use crate::plan::walk::{Minute, Stop};
 use crate::site::Site;
 use crate::units::Temperature;
 use chrono::TimeDelta;
@@ -13,6 +14,7 @@ pub(super) struct Walk<'a> {
     site: &'a Site,
     plan: &'a DayPlan,
     center: CenterModel,
+    stops: Vec<Stop>,
     minutes: Vec<Minute>,
     air: Vec<Temperature>,
     sheet: Vec<Option<Temperature>>,
@@ -27,6 +29,7 @@ impl<'a> Walk<'a> {
             site,
             plan,
             center: CenterModel::of(site),
+            stops: stops(&plan.shift),
             minutes: minutes(&plan.shift, &plan.spans, air.len()),
             sheet: course.iter().map(|moment| Some(moment.sheet?.nominal)).collect(),
             air,
@@ -37,7 +40,8 @@ impl<'a> Walk<'a> {
         match self.minutes.get(minute) {
             Some(Minute::Hold(_)) => Stage::Hold,
             Some(Minute::Break(stop)) => {
-                let name = self.plan.shift.breaks.get(*stop).map(|stop| stop.name.clone());
+                let name =
+                    self.plan.shift.breaks.get(usize::from(*stop)).map(|stop| stop.name.clone());
                 Stage::Break { name: name.unwrap_or_default() }
             }
             Some(Minute::Work) => Stage::Work,
@@ -81,7 +85,7 @@ impl<'a> Walk<'a> {
             elapsed_due: day.is_overdue(last_minute, minute),
             next_break,
             merge_within_minutes: rules.merge_within_minutes,
-            waits: day.break_to_wait_for(minute).is_some(),
+            waits: day.waits_for_break(minute),
             to_end: (day.shift.end - at).max(TimeDelta::zero()),
             last_test_before_end_minutes: rules.last_test_before_end_minutes,
             too_late: day.is_too_late(minute),
@@ -93,6 +97,7 @@ impl<'a> Walk<'a> {
             rules: &self.site.rules,
             shift: &self.plan.shift,
             spans: &self.plan.spans,
+            stops: &self.stops,
             minutes: &self.minutes,
             air: &self.air,
             sheet: &self.sheet,
