@@ -88,6 +88,11 @@ impl SunAngle {
         (self.hour_angle_deg / 15.0 + 12.0).rem_euclid(24.0)
     }
 
+    /// How far west of due south the sun has turned, degrees; any number of full turns may be added.
+    pub(crate) const fn hour_angle_deg(&self) -> f64 {
+        self.hour_angle_deg
+    }
+
     /// `cos(2π t / 24)` of the true solar time t: 1 at midnight, -1 at noon.
     pub(crate) fn cos_of_hour(&self) -> f64 {
         -self.cos_hour_angle

@@ -1,7 +1,7 @@
 //! Water that leaves a wet sheet, or settles on it.
 
 use super::balance::zero_of_increasing;
-use super::humidity::{WATER, over_film_hpa};
+use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
 use super::optics::Optics;
 use super::surface::{STEFAN_BOLTZMANN, Surroundings};
 use crate::units::Temperature;
@@ -17,8 +17,6 @@ const LEWIS_FACTOR: f64 = 0.897_2;
 const FUSION_J_PER_KG: f64 = 333_600.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
 const FREEZING_SPAN_K: f64 = 2.0;
-/// A frost point is never above this share of its dew point, °C below zero: 0.88 to 0.95.
-const FROST_POINT_SHARE: f64 = 0.85;
 
 /// A wet sheet and the air over it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -121,8 +119,8 @@ pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
     let low = air.min(sky).min(dew_point);
     let sun = wet.optics.solar_absorptance() * wet.around.shortwave_w_m2;
     // In cold moist air frost may settle on a sheet warmer than the air.
-    let settles_below = dew_point.min(air).min(0.0) * FROST_POINT_SHARE;
-    let high = air.max(sky).max(settles_below.max(dew_point)) + sun / wet.convection_w_m2_k;
+    let settles_below = settles_no_higher_than(wet.dew_point.min(wet.around.air)).celsius();
+    let high = air.max(sky).max(settles_below) + sun / wet.convection_w_m2_k;
     let vapor_flux = |t: f64| {
         let (saturation, slope) = over_film_hpa(t);
         (transfer * (saturation - vapor_hpa), transfer * slope)

@@ -18,6 +18,9 @@ pub(super) const WATER: Magnus = Magnus { e0: 6.1094, a: 17.625, b: 243.04 };
 /// Over ice. Source: AlduchovEskridge1996, eq. 23: within 0.4 % from -80 to 0 °C.
 const ICE: Magnus = Magnus { e0: 6.1121, a: 22.587, b: 273.86 };
 
+/// Least share of its dew point, in °C below zero, that a frost point comes to.
+const FROST_POINT_SHARE: f64 = 0.88;
+
 /// Below this, °C, the curve over ice is the lower of the two; they cross at -0.0444.
 const CURVES_CROSS_ABOVE_C: f64 = -1.0;
 
@@ -97,6 +100,13 @@ pub fn condensation(dew_point: Temperature) -> Option<Condensation> {
         Some(frost) => Condensation::Frost(frost.max(dew_point)),
         None => Condensation::Dew(dew_point),
     })
+}
+
+/// A temperature that [`condensation`] of this dew point is never above, without working it out: a
+/// frost point lies between 0.88 of its dew point, in °C below zero, and the dew point itself.
+pub(crate) fn settles_no_higher_than(dew_point: Temperature) -> Temperature {
+    let celsius = dew_point.celsius();
+    Temperature::from_celsius(if celsius < 0.0 { FROST_POINT_SHARE * celsius } else { celsius })
 }
 
 impl Condensation {

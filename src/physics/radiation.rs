@@ -119,6 +119,28 @@ impl<'a> SunHour<'a> {
         Some(Radiation { w_m2: clear * passes, source: Source::ClearSkyAndCloud })
     }
 
+    /// Between what values [`SunHour::radiation`] stays while the sine of the sun's elevation is
+    /// between two values and the cloud cover between two others: it rises with the one and falls
+    /// with the other.
+    pub(crate) fn radiation_between(
+        &self,
+        sin_elevation: (f64, f64),
+        service_mean_w_m2: Option<f64>,
+        cloud_cover_pct: (f64, f64),
+    ) -> Option<(f64, f64)> {
+        let clear = (clear_sky(sin_elevation.0), clear_sky(sin_elevation.1));
+        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
+            return Some((self.shaped(mean, clear.0), self.shaped(mean, clear.1)));
+        }
+        if sin_elevation.1 <= 0.0 {
+            return Some((0.0, 0.0));
+        }
+        let most = clear.1 * kasten_czeplak1980(cloud_cover_pct.0)?;
+        let least =
+            if clear.0 > 0.0 { clear.0 * kasten_czeplak1980(cloud_cover_pct.1)? } else { 0.0 };
+        Some((least, most))
+    }
+
     fn shaped(&self, mean: f64, clear: f64) -> f64 {
         let clear_mean = self.clear_mean_w_m2();
         if mean > HIGHEST_CLEARNESS * clear_mean {

@@ -85,18 +85,40 @@ pub fn sheet_temperature(
     if !sound {
         return None;
     }
+    let balance = DryBalance::new(optics, around, convection_w_m2_k);
     let (air, sky) = (around.air.kelvin(), around.sky.kelvin());
-    let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
-    let gained = optics.solar_absorptance() * around.shortwave_w_m2 + radiative * sky.powi(4);
     let low = air.min(sky);
     let high =
         air.max(sky) + optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
-    let kelvin = zero_of_increasing(low, high, air, |t| {
-        let cubed = t * t * t;
-        let lost = radiative * cubed * t + convection_w_m2_k * (t - air);
-        (lost - gained, 4.0 * radiative * cubed + convection_w_m2_k)
-    });
+    let kelvin = zero_of_increasing(low, high, air, |t| balance.excess(t));
     Some(Temperature::from_kelvin(kelvin))
+}
+
+/// The balance of [`sheet_temperature`], to be asked what it comes to at a temperature.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DryBalance {
+    radiative: f64,
+    gained: f64,
+    convection: f64,
+    air: f64,
+}
+
+impl DryBalance {
+    /// For surroundings and a convection that are in their ranges.
+    pub(crate) fn new(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> Self {
+        let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
+        let sun = optics.solar_absorptance() * around.shortwave_w_m2;
+        let gained = sun + radiative * around.sky.kelvin().powi(4);
+        Self { radiative, gained, convection: convection_w_m2_k, air: around.air.kelvin() }
+    }
+
+    /// What a sheet of `t` kelvin loses less what it gains, W/m², and its slope, W/(m² K). Above 0
+    /// the sheet is warmer than in balance.
+    pub(crate) fn excess(&self, t: f64) -> (f64, f64) {
+        let cubed = t * t * t;
+        let lost = self.radiative * cubed * t + self.convection * (t - self.air);
+        (lost - self.gained, 4.0 * self.radiative * cubed + self.convection)
+    }
 }
 
 /// Temperature of a dry sheet in this wind, low and high over what the convection may be.

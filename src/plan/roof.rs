@@ -60,6 +60,30 @@ pub struct RoofMoment {
     pub wind_chill: Option<Temperature>,
 }
 
+impl RoofMoment {
+    /// A moment of which nothing is known.
+    pub(crate) const fn unknown(time: DateTime<Utc>) -> Self {
+        Self {
+            time,
+            air: None,
+            dew_point: None,
+            humidity_pct: None,
+            wind: None,
+            cloud_cover_pct: None,
+            surface_pressure_hpa: None,
+            sun_elevation_deg: None,
+            radiation: None,
+            sky_emissivity: None,
+            sky: None,
+            convection_w_m2_k: None,
+            sheet: None,
+            dew_margin: None,
+            heat_index: None,
+            wind_chill: None,
+        }
+    }
+}
+
 /// Water on the sheet at the end of a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FilmMoment {
@@ -210,6 +234,16 @@ impl<'a> Roof<'a> {
         SunOfHour::new(self, start)
     }
 
+    /// The sun over this roof at one moment.
+    pub(crate) fn sun_at(&self, time: DateTime<Utc>) -> Option<SunAngle> {
+        self.ephemeris.as_deref()?.sun_at(time, self.place.as_ref()?)
+    }
+
+    /// The roof's height above sea level.
+    pub(crate) const fn elevation(&self) -> Length {
+        self.elevation
+    }
+
     /// What a film of water meets at a moment of the hour of `sun_hour`.
     pub(crate) fn film_weather(
         &self,
@@ -352,6 +386,16 @@ pub(crate) struct SunOfHour<'a> {
 }
 
 impl<'a> SunOfHour<'a> {
+    /// Start of the hour.
+    pub(crate) const fn start(&self) -> DateTime<Utc> {
+        self.start
+    }
+
+    /// The sun, where it is known.
+    pub(crate) const fn sun(&self) -> Option<&SunHour<'a>> {
+        self.sun.as_ref()
+    }
+
     fn new(roof: &'a Roof<'_>, start: DateTime<Utc>) -> Self {
         let sun = roof
             .ephemeris

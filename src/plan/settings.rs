@@ -45,7 +45,7 @@ pub(super) fn setting(
     conditions: &Conditions,
 ) -> Setting {
     let by_rule = start_speed(conditions.ambient);
-    let start_speed = welder.speed.map(|(slowest, fastest)| by_rule.clamp(slowest, fastest));
+    let start_speed = speed_without_record(welder, conditions.ambient);
     let speed_before_clamp = start_speed.filter(|kept| !kept.same_as(by_rule)).map(|_| by_rule);
     let (trial, window) = match earlier.carry(welder, conditions.at) {
         Carry::Bracket(window) => (bracket(&site.rules, welder, window, start_speed), Some(window)),
@@ -65,6 +65,13 @@ pub(super) fn setting(
         expected_center,
         heat_per_foot_per_minute,
     }
+}
+
+/// The speed that `welder` holds where nothing earlier says otherwise: the rule's, within its
+/// range; `None` for a hand welder.
+pub(crate) fn speed_without_record(welder: &Welder, ambient: Temperature) -> Option<TravelSpeed> {
+    let by_rule = start_speed(ambient);
+    welder.speed.map(|(slowest, fastest)| by_rule.clamp(slowest, fastest))
 }
 
 /// From the welder's lowest heat up by its step, the last one its maximum itself.

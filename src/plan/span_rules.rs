@@ -2,7 +2,7 @@
 //!
 //! The plan and the explanation of a minute go through the same list, so that they cannot differ.
 
-use chrono::TimeDelta;
+use chrono::{DateTime, TimeDelta, Utc};
 
 use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
@@ -199,6 +199,22 @@ impl RuleCheck {
     }
 }
 
+/// The first of the rules by which there is no welding at `at`, by the order of [`Rule::ALL`].
+///
+/// The same judgment as a plan's, without the rules that only ask for care.
+pub(crate) fn first_hold(
+    rules: &Rules,
+    forecast: &Forecast,
+    at: DateTime<Utc>,
+    film: Option<&FilmMoment>,
+) -> Option<Rule> {
+    let moment = RoofMoment { wind: forecast.wind_at(at), ..RoofMoment::unknown(at) };
+    let facts = Facts { rules, forecast, moment: &moment, hour: forecast.hour_of(at), film };
+    // A graver rule comes first, so that the first that is reached is not said by another.
+    let holds = Rule::ALL.into_iter().filter(|rule| rule.verdict() == Verdict::Hold);
+    holds.map(|rule| facts.check(rule)).find(|check| check.reason.is_some()).map(|check| check.rule)
+}
+
 impl Facts<'_> {
     /// Every rule held against this minute, in the order of [`Rule::ALL`].
     pub(super) fn checks(&self) -> [RuleCheck; Rule::ALL.len()] {
@@ -343,7 +359,7 @@ fn falling(sum: Option<HourSum>, limit: RainDepth, reason: fn(HourSum) -> Reason
 }
 
 /// Whether measurable rain or snow falls in `hour`.
-pub(super) fn is_falling(rules: &Rules, hour: &Hour) -> bool {
+pub(crate) fn is_falling(rules: &Rules, hour: &Hour) -> bool {
     measurable(hour.rain, rules.rain_hold).or(measurable(hour.snow, rules.snow_hold)).is_some()
 }
 

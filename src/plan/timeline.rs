@@ -22,6 +22,21 @@ pub(super) fn shift_span(
     date: NaiveDate,
     zone: Tz,
 ) -> Result<ShiftSpan, PlanError> {
+    let mut breaks = Vec::with_capacity(shift.breaks.len());
+    let times = shift_times(shift, date, zone, |stop, _, from, to| {
+        breaks.push(break_span(stop, from, to, rules, &breaks));
+    })?;
+    Ok(ShiftSpan { start: times.0, end: times.1, breaks })
+}
+
+/// Start and end of `shift` on the local day `date`; `on_break` is told of each break, ascending: the
+/// shift's start, the break's first minute and the one after its last.
+pub(crate) fn shift_times<'a>(
+    shift: &'a Shift,
+    date: NaiveDate,
+    zone: Tz,
+    mut on_break: impl FnMut(&'a Break, DateTime<Utc>, DateTime<Utc>, DateTime<Utc>),
+) -> Result<(DateTime<Utc>, DateTime<Utc>), PlanError> {
     if !YEARS.contains(&date.year()) {
         return Err(PlanError::DateOutOfReach { date });
     }
@@ -33,7 +48,6 @@ pub(super) fn shift_span(
         return Err(PlanError::ShiftVanishes { date, time_zone: zone });
     }
     let on_day = |time: NaiveTime| if time < shift.start { next_day } else { date };
-    let mut breaks = Vec::with_capacity(shift.breaks.len());
     let mut free_from = start;
     for stop in &shift.breaks {
         let begins = instant(on_day(stop.start).and_time(stop.start), zone);
@@ -42,10 +56,10 @@ pub(super) fn shift_span(
         let begins = begins.max(free_from);
         if begins < ends {
             free_from = ends;
-            breaks.push(break_span(stop, begins, ends, rules, &breaks));
+            on_break(stop, start, begins, ends);
         }
     }
-    Ok(ShiftSpan { start, end, breaks })
+    Ok((start, end))
 }
 
 /// Real minutes of the shift less those that its hours in the site file come to.
@@ -91,8 +105,13 @@ fn break_span(
         .find(|id| !taken(id))
         .filter(|_| taken(&wanted))
         .unwrap_or(wanted);
-    let needs_test = stop.minutes >= rules.break_needs_test_minutes;
+    let needs_test = needs_test(stop, rules);
     BreakSpan { name: stop.name.clone(), start, end, needs_test, checkpoint_id }
+}
+
+/// Whether a break is long enough to ask for a test after it.
+pub(crate) const fn needs_test(stop: &Break, rules: &Rules) -> bool {
+    stop.minutes >= rules.break_needs_test_minutes
 }
 
 /// A name as part of an id: lower-case ASCII letters and digits, single hyphens.

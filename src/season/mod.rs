@@ -4,7 +4,9 @@
 //! engine gives the same days, far faster.
 
 mod day;
+mod engine;
 mod scalar;
 
 pub use day::{Hold, HoldMinutes, SeasonDay, TestCauses, Workday};
+pub use engine::{DueTest, Engine, sun_over};
 pub use scalar::day_of;

@@ -47,6 +47,7 @@ mod record_crew;
 mod record_forms;
 mod record_interview;
 mod record_verdict;
+mod season_engine;
 mod sheet_change;
 mod sheet_dry;
 mod sheet_laws;

@@ -1,0 +1,241 @@
+//! What is sure of the sheet over a stretch of an hour, without working out its minutes.
+//!
+//! Within an hour every value runs straight from one whole hour to the next, and the sheet gets
+//! warmer with warmer air, a warmer sky and more sun. So the corners of a stretch bound the balance
+//! of every minute in it: where the balance at some temperature already gains at the coldest
+//! corner, the sheet is warmer than that at each minute. One polynomial, no search for a root.
+//! Whatever is not sure is worked out minute by minute, by the plan's own functions.
+
+use super::nodes::Nodes;
+use crate::physics::ephemeris::SunAngle;
+use crate::physics::optics::Optics;
+use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
+use crate::physics::{humidity, pressure, sky};
+use crate::plan::SunOfHour;
+use crate::units::{Length, Temperature, WindSpeed};
+
+/// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
+const SURE_W_M2: f64 = 1e-3;
+/// The sun's declination drifts by less than this within an hour, radians.
+const DECLINATION_DRIFT: f64 = 3e-4;
+
+/// A stretch within one hour.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stretch {
+    pub(super) hour: usize,
+    /// Begin and end as shares of the hour, 0 to 1.
+    pub(super) from: f64,
+    pub(super) to: f64,
+}
+
+/// What is sure of the sheet's surroundings over a stretch.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Surely {
+    /// They lie between these.
+    Between(Bounds),
+    /// Something is missing at every moment between the stretch's ends, so that nothing is known.
+    Unknown,
+    /// Neither.
+    Doubt,
+}
+
+/// Least and most of what bears on the sheet.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bounds {
+    optics: Optics,
+    cold: Surroundings,
+    warm: Surroundings,
+    /// Convection, W/(m² K).
+    convection: (f64, f64),
+    /// Dew point, °C.
+    dew_point_c: (f64, f64),
+}
+
+/// The roof as far as bounds depend on it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Roofing {
+    optics: Option<Optics>,
+    /// Pressure by height alone, and its share of that at sea level.
+    standard_hpa: Option<f64>,
+    elevation: Length,
+}
+
+impl Roofing {
+    pub(super) fn new(optics: Option<Optics>, elevation: Length) -> Self {
+        Self { optics, standard_hpa: pressure::standard_hpa(elevation), elevation }
+    }
+}
+
+/// The sun at both ends of a stretch.
+#[derive(Clone, Copy)]
+pub(super) struct SunBetween<'a> {
+    pub(super) from: SunAngle,
+    pub(super) to: SunAngle,
+    pub(super) hour: &'a SunOfHour<'a>,
+}
+
+impl Bounds {
+    /// What is sure of a stretch.
+    pub(super) fn of(
+        nodes: &Nodes,
+        roofing: &Roofing,
+        stretch: Stretch,
+        sun: Option<SunBetween<'_>>,
+    ) -> Surely {
+        let (Some(optics), Some(sun)) = (roofing.optics, sun) else { return Surely::Unknown };
+        let between = |column: &[f64]| between(column, stretch);
+        let (Some(air), Some(cloud), Some(wind)) =
+            (between(&nodes.air_c), between(&nodes.cloud_pct), between(&nodes.wind_m_s))
+        else {
+            return Surely::Unknown;
+        };
+        let Some(dew_point_c) = dew_point_between(nodes, stretch, air) else {
+            return Surely::Unknown;
+        };
+        Self::within(nodes, roofing, stretch, optics, &sun, [air, cloud, wind, dew_point_c])
+            .map_or(Surely::Doubt, Surely::Between)
+    }
+
+    /// The bounds, where every value is in the range of its formula.
+    fn within(
+        nodes: &Nodes,
+        roofing: &Roofing,
+        stretch: Stretch,
+        optics: Optics,
+        sun: &SunBetween<'_>,
+        [air, cloud, wind, dew_point_c]: [(f64, f64); 4],
+    ) -> Option<Self> {
+        let air_in_range = -90.0 <= air.0 && air.1 <= 60.0;
+        let cloud_in_range = 0.0 <= cloud.0 && cloud.1 <= 100.0;
+        (air_in_range && cloud_in_range).then_some(())?;
+        let hpa = pressure_between(nodes, roofing, stretch)?;
+        let turn = Turn::of(sun);
+        let told = nodes.shortwave_w_m2.get(stretch.hour).copied().filter(|told| !told.is_nan());
+        let sun_w_m2 = sun.hour.sun()?.radiation_between(turn.sin_elevation, told, cloud)?;
+        let sky = |air_c, dew_c, cos_of_hour, hpa, cloud_pct| {
+            let clear = sky::clear_emissivity(Temperature::from_celsius(dew_c), cos_of_hour, hpa)?;
+            let emissivity = sky::with_cloud(clear, cloud_pct)?;
+            sky::temperature(Temperature::from_celsius(air_c), emissivity)
+        };
+        let around = |air_c, sky, shortwave_w_m2| Surroundings {
+            air: Temperature::from_celsius(air_c),
+            sky,
+            shortwave_w_m2,
+        };
+        let coldest = sky(air.0, dew_point_c.0, turn.cos_of_hour.0, hpa.0, cloud.0)?;
+        let warmest = sky(air.1, dew_point_c.1, turn.cos_of_hour.1, hpa.1, cloud.1)?;
+        let convection =
+            |m_s| Some(convection_w_m2_k(WindSpeed::from_meters_per_second(m_s))?.nominal);
+        let sky_in_range = warmest.celsius() <= 60.0 && sun_w_m2.1 <= 1500.0;
+        sky_in_range.then_some(Self {
+            optics,
+            cold: around(air.0, coldest, sun_w_m2.0),
+            warm: around(air.1, warmest, sun_w_m2.1),
+            convection: (convection(wind.0)?, convection(wind.1)?),
+            dew_point_c,
+        })
+    }
+
+    /// Whether the sheet is surely warmer than `than` all the time.
+    pub(super) fn warmer(&self, than: Temperature) -> bool {
+        let (least, most) = self.convection;
+        let convection = if than > self.cold.air { most } else { least };
+        DryBalance::new(self.optics, &self.cold, convection).excess(than.kelvin()).0 < -SURE_W_M2
+    }
+
+    /// Whether the sheet is surely colder than `than` all the time.
+    pub(super) fn colder(&self, than: Temperature) -> bool {
+        let (least, most) = self.convection;
+        let convection = if than > self.warm.air { least } else { most };
+        DryBalance::new(self.optics, &self.warm, convection).excess(than.kelvin()).0 > SURE_W_M2
+    }
+
+    /// Whether a dry sheet surely takes up neither dew nor frost.
+    pub(super) fn stays_dry(&self) -> bool {
+        let dew_point = Temperature::from_celsius(self.dew_point_c.1);
+        self.warmer(humidity::settles_no_higher_than(dew_point))
+    }
+}
+
+/// How the sun turns over a stretch.
+struct Turn {
+    sin_elevation: (f64, f64),
+    cos_of_hour: (f64, f64),
+}
+
+impl Turn {
+    fn of(sun: &SunBetween<'_>) -> Self {
+        let (from, to) = (sun.from, sun.to);
+        let begins_deg = from.hour_angle_deg();
+        let turned_deg = (to.hour_angle_deg() - begins_deg).rem_euclid(360.0);
+        // Half a turn is counted from a little before it, so that none is missed.
+        let half_turns = |deg: f64| (deg / 180.0).floor();
+        let first = half_turns(begins_deg - 0.5);
+        let passes = half_turns(begins_deg + turned_deg + 0.5) > first;
+        let (mut low, mut high) = sorted(from.sin_elevation, to.sin_elevation);
+        let (mut hour_low, mut hour_high) = sorted(from.cos_of_hour(), to.cos_of_hour());
+        if passes {
+            // At noon or midnight the sun is no further from the nearer end than this.
+            let beyond = (1.0 - from.cos_of_hour().abs()).max(1.0 - to.cos_of_hour().abs());
+            if (first + 1.0).rem_euclid(2.0) == 0.0 {
+                high += beyond;
+                hour_low = -1.0;
+            } else {
+                low -= beyond;
+                hour_high = 1.0;
+            }
+        }
+        let sin_elevation =
+            ((low - DECLINATION_DRIFT).max(-1.0), (high + DECLINATION_DRIFT).min(1.0));
+        Self { sin_elevation, cos_of_hour: (hour_low, hour_high) }
+    }
+}
+
+fn sorted(one: f64, other: f64) -> (f64, f64) {
+    (one.min(other), one.max(other))
+}
+
+/// Least and most of a column over a stretch; `None` where an end of its hour is unknown.
+fn between(column: &[f64], stretch: Stretch) -> Option<(f64, f64)> {
+    let (begins, ends) = (*column.get(stretch.hour)?, *column.get(stretch.hour + 1)?);
+    let at = |share: f64| begins + (ends - begins) * share;
+    (!(begins + ends).is_nan()).then(|| sorted(at(stretch.from), at(stretch.to)))
+}
+
+/// Dew points, told or from the humidity.
+fn dew_point_between(nodes: &Nodes, stretch: Stretch, air: (f64, f64)) -> Option<(f64, f64)> {
+    if let Some(told) = between(&nodes.dew_point_c, stretch) {
+        return Some(told);
+    }
+    let humidity = between(&nodes.humidity_pct, stretch)?;
+    let dew_point = |air_c, pct| humidity::dew_point(Temperature::from_celsius(air_c), pct);
+    // Out of range, it is as good as unknown here and a doubt to the caller: not a number.
+    let celsius = |dew_point: Option<Temperature>| dew_point.map_or(f64::NAN, Temperature::celsius);
+    let (mut low, mut high) =
+        (celsius(dew_point(air.0, humidity.0)), celsius(dew_point(air.1, humidity.1)));
+    // A dew point told for one end only holds at that very moment.
+    for end in [stretch.hour, stretch.hour + 1] {
+        if let Some(told) = nodes.dew_point_c.get(end).filter(|told| !told.is_nan()) {
+            (low, high) = (low.min(*told), high.max(*told));
+        }
+    }
+    Some((low, high))
+}
+
+/// Pressures, by whichever of their sources.
+fn pressure_between(nodes: &Nodes, roofing: &Roofing, stretch: Stretch) -> Option<(f64, f64)> {
+    if let Some(told) = between(&nodes.surface_hpa, stretch) {
+        return Some(told);
+    }
+    let standard = roofing.standard_hpa?;
+    let at_roof = |sea: f64| pressure::at_elevation_hpa(sea, roofing.elevation).unwrap_or(standard);
+    let mut bounds = (standard, standard);
+    for end in [stretch.hour, stretch.hour + 1] {
+        let surface = nodes.surface_hpa.get(end).copied().filter(|hpa| !hpa.is_nan());
+        let sea = nodes.sea_level_hpa.get(end).copied().filter(|hpa| !hpa.is_nan());
+        for hpa in [surface, sea.map(at_roof)].into_iter().flatten() {
+            bounds = (bounds.0.min(hpa), bounds.1.max(hpa));
+        }
+    }
+    Some(bounds)
+}

@@ -1,0 +1,288 @@
+//! One workday, put together from what surely happens and what has to be looked at.
+
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use super::course::{ShiftCourse, Sight};
+use super::nodes::Nodes;
+use super::water::Water;
+use super::{DueTest, word};
+use crate::plan::{
+    Ask, CenterModel, Event, Minute, Rule, Stop, Walker, first_hold, needs_test, shift_times,
+    speed_without_record,
+};
+use crate::season::day::{Hold, HoldMinutes, TestCauses, Workday};
+use crate::site::Site;
+use crate::units::{Temperature, WindSpeed};
+use crate::weather::floor_hour;
+
+/// Room for the rounding of a screen against the plan's own wind, m/s.
+const ROUNDING_M_S: f64 = 1e-6;
+
+/// What one site's days are planned with.
+pub(super) struct Desk<'s> {
+    site: &'s Site,
+    zone: Tz,
+    center: CenterModel,
+    water: Water,
+    stops: Vec<Stop>,
+    minutes: Vec<Minute>,
+    due: Vec<DueTest>,
+}
+
+/// A shift in instants and minutes.
+#[derive(Clone, Copy)]
+struct Shift {
+    start: DateTime<Utc>,
+    end: DateTime<Utc>,
+    minutes: usize,
+}
+
+/// What holds add up to.
+#[derive(Default)]
+struct Held {
+    minutes: HoldMinutes,
+    begins_wet: bool,
+}
+
+impl<'s> Desk<'s> {
+    pub(super) fn new(site: &'s Site, zone: Tz) -> Self {
+        Self {
+            site,
+            zone,
+            center: CenterModel::of(site),
+            water: Water::default(),
+            stops: Vec::new(),
+            minutes: Vec::new(),
+            due: Vec::new(),
+        }
+    }
+
+    pub(super) const fn site(&self) -> &'s Site {
+        self.site
+    }
+
+    /// The tests of the day that was planned last.
+    pub(super) fn tests(&self) -> &[DueTest] {
+        &self.due
+    }
+
+    /// Plans one day; `None` where there is no shift or its air is not known throughout.
+    pub(super) fn workday(&mut self, sight: &mut Sight<'_>, date: NaiveDate) -> Option<Workday> {
+        let shift = self.shift(date)?;
+        let air_c = air_range(sight, &shift)?;
+        self.water.run(sight, shift.start, shift.end);
+        let held = self.mark_minutes(sight, &shift);
+        let mut tests = TestCauses::default();
+        let seam_m = self.walk(sight, &shift, &mut tests);
+        let is_work = |minute: &Minute| *minute == Minute::Work;
+        let resting: usize = self.stops.iter().map(|stop| stop.end - stop.start).sum();
+        Some(Workday {
+            tests,
+            working_minutes: narrow(shift.minutes - resting),
+            weldable_minutes: narrow(self.minutes.iter().filter(|kind| is_work(kind)).count()),
+            held: held.minutes,
+            first_weldable: self.minutes.iter().position(is_work).map(narrow),
+            weldable_until: self.minutes.iter().rposition(is_work).map(|last| narrow(last + 1)),
+            begins_wet: held.begins_wet,
+            air_c,
+            seam_m,
+            partly_known: self.is_partly_known(sight, &shift),
+        })
+    }
+
+    fn shift(&mut self, date: NaiveDate) -> Option<Shift> {
+        let rules = &self.site.rules;
+        let stops = &mut self.stops;
+        stops.clear();
+        let (start, end) =
+            shift_times(&self.site.shift, date, self.zone, |stop, start, from, to| {
+                let minute = |at: DateTime<Utc>| whole_minutes(at - start);
+                let needs_test = needs_test(stop, rules);
+                stops.push(Stop { start: minute(from), end: minute(to), needs_test });
+            })
+            .ok()?;
+        Some(Shift { start, end, minutes: whole_minutes(end - start) })
+    }
+
+    /// What each minute of the shift is, and what is lost to what.
+    fn mark_minutes(&mut self, sight: &Sight<'_>, shift: &Shift) -> Held {
+        self.minutes.clear();
+        self.minutes.resize(shift.minutes, Minute::Work);
+        for (number, stop) in (0_u16..).zip(&self.stops) {
+            self.minutes[stop.start..stop.end].fill(Minute::Break(number));
+        }
+        let mut held = Held::default();
+        let mut minute = 0;
+        while minute < shift.minutes {
+            let at = shift.start + minutes(minute);
+            let next_hour = floor_hour(at) + TimeDelta::hours(1);
+            let until = ceil_minutes(next_hour - shift.start).clamp(minute + 1, shift.minutes);
+            if self.may_hold(sight, at, next_hour.min(shift.end)) {
+                for minute in minute..until {
+                    self.mark_hold(sight, shift, minute, &mut held);
+                }
+            }
+            minute = until;
+        }
+        held
+    }
+
+    fn mark_hold(&mut self, sight: &Sight<'_>, shift: &Shift, minute: usize, held: &mut Held) {
+        let at = shift.start + minutes(minute);
+        let film = self.water.at(at);
+        let Some(rule) = first_hold(&self.site.rules, sight.forecast, at, film.as_ref()) else {
+            return;
+        };
+        let Some(hold) = hold(rule) else { return };
+        if !matches!(self.minutes[minute], Minute::Break(_)) {
+            held.minutes.add(hold, 1);
+        }
+        held.begins_wet |= minute == 0 && hold == Hold::WetSheet;
+        self.minutes[minute] = Minute::Hold(0);
+    }
+
+    /// Whether anything may hold welding in `[from, to)`, which lies in one hour.
+    fn may_hold(&self, sight: &Sight<'_>, from: DateTime<Utc>, to: DateTime<Utc>) -> bool {
+        let rules = &self.site.rules;
+        let nodes = sight.nodes;
+        let Some(hour) = nodes.hour_of(from) else { return true };
+        let brings = nodes.brings(hour);
+        let clearing_hours = rules.thunder_clear_minutes.div_ceil(60) as usize;
+        let thunder =
+            || (hour.saturating_sub(clearing_hours)..=hour).any(|hour| nodes.brings(hour).thunder);
+        brings.falling
+            || thunder()
+            || may_storm(nodes, hour, rules.wind_stop)
+            || self.water.may_exceed(rules.film_dry, from, to)
+    }
+
+    /// Takes the walk, counts its tests and adds up the seam between them.
+    fn walk(&mut self, sight: &mut Sight<'_>, shift: &Shift, tests: &mut TestCauses) -> f32 {
+        let due = &mut self.due;
+        due.clear();
+        let mut welding_ends = shift.minutes;
+        let walker = Walker {
+            rules: &self.site.rules,
+            center: &self.center,
+            stops: &self.stops,
+            minutes: &self.minutes,
+        };
+        let mut course = ShiftCourse::new(sight, shift.start);
+        walker.walk(&mut course, |event| match event {
+            Event::Due { minute, ask, .. } => {
+                let count = count_of(tests, ask);
+                *count = count.saturating_add(1);
+                due.push(DueTest { minute, cause: word(ask) });
+            }
+            Event::TooLate { minute, .. } => welding_ends = minute,
+            Event::Waits { .. } | Event::HeldToTheEnd { .. } => {}
+        });
+        self.seam_m(sight, shift, welding_ends)
+    }
+
+    /// Seam of all automatic welders, at the speeds of the rule.
+    fn seam_m(&self, sight: &Sight<'_>, shift: &Shift, welding_ends: usize) -> f32 {
+        let mut meters = 0.0;
+        for (number, test) in self.due.iter().enumerate() {
+            let from = test.minute + self.site.rules.trial_minutes as usize;
+            let to = self.due.get(number + 1).map_or(welding_ends, |next| next.minute);
+            let Some(stretch) = self.minutes.get(from..to.max(from).min(shift.minutes)) else {
+                continue;
+            };
+            let worked = stretch.iter().filter(|kind| **kind == Minute::Work).count();
+            let ambient = sight.forecast.air_at(shift.start + minutes(test.minute));
+            let speed: f64 = self
+                .site
+                .welders
+                .iter()
+                .filter_map(|welder| speed_without_record(welder, ambient?))
+                .map(|speed| speed.meters_per_minute())
+                .sum();
+            meters += speed * f64::from(narrow(worked));
+        }
+        single(meters)
+    }
+
+    fn is_partly_known(&self, sight: &Sight<'_>, shift: &Shift) -> bool {
+        let hour = |at| sight.nodes.hour_of(at).unwrap_or(0);
+        let (first, last) = (hour(shift.start), hour(shift.end - TimeDelta::seconds(1)));
+        let lacks = |hour| {
+            let brings = sight.nodes.brings(hour);
+            !brings.rain_known || !brings.wind_known
+        };
+        (first..=last).any(lacks) || !self.water.is_known_to(shift.end)
+    }
+}
+
+/// Lowest and highest air, °C; `None` where an hour that the shift needs has none.
+fn air_range(sight: &Sight<'_>, shift: &Shift) -> Option<(f32, f32)> {
+    let last_minute = shift.end - TimeDelta::minutes(1);
+    let nodes = sight.nodes;
+    let first = nodes.hour_of(shift.start)?;
+    let last_hour = floor_hour(last_minute);
+    let beyond = usize::from(last_hour != last_minute);
+    let needed = nodes.air_c.get(first..=nodes.hour_of(last_minute)? + beyond)?;
+    if needed.iter().any(|air| air.is_nan()) {
+        return None;
+    }
+    let ends = [shift.start, last_minute].map(|at| sight.forecast.air_at(at));
+    let [from, to] = ends.map(|air| air.map(Temperature::celsius));
+    let (from, to) = (from?, to?);
+    // Between two whole hours the air runs straight.
+    let inner = needed.get(1..needed.len() - beyond).unwrap_or_default();
+    let low = inner.iter().copied().fold(from.min(to), f64::min);
+    let high = inner.iter().copied().fold(from.max(to), f64::max);
+    Some((single(low), single(high)))
+}
+
+/// Whether wind or gust may reach `limit` in this hour.
+fn may_storm(nodes: &Nodes, hour: usize, limit: WindSpeed) -> bool {
+    let least = limit.meters_per_second() - ROUNDING_M_S;
+    let wind = |node: usize| nodes.wind_m_s.get(node).is_some_and(|wind| *wind >= least);
+    nodes.blow_m_s.get(hour).is_some_and(|blow| *blow >= least) || wind(hour) || wind(hour + 1)
+}
+
+const fn count_of(tests: &mut TestCauses, ask: Ask) -> &mut u8 {
+    match ask {
+        Ask::Start => &mut tests.start,
+        Ask::AfterBreak(_) => &mut tests.after_break,
+        Ask::AmbientChange => &mut tests.ambient_change,
+        Ask::SheetChange => &mut tests.sheet_change,
+        Ask::Elapsed => &mut tests.elapsed,
+        Ask::AfterHold { .. } => &mut tests.after_hold,
+    }
+}
+
+const fn hold(rule: Rule) -> Option<Hold> {
+    match rule {
+        Rule::Snow => Some(Hold::Snow),
+        Rule::Rain => Some(Hold::Rain),
+        Rule::Thunder => Some(Hold::Thunder),
+        Rule::WetSheet => Some(Hold::WetSheet),
+        Rule::WindStop => Some(Hold::WindStop),
+        _ => None,
+    }
+}
+
+fn minutes(minute: usize) -> TimeDelta {
+    TimeDelta::minutes(i64::try_from(minute).unwrap_or(i64::MAX / 60_000))
+}
+
+fn whole_minutes(span: TimeDelta) -> usize {
+    usize::try_from(span.num_minutes()).unwrap_or(0)
+}
+
+/// Minutes of the shift that begin before `span` is over.
+fn ceil_minutes(span: TimeDelta) -> usize {
+    usize::try_from((span.num_seconds() + 59).div_euclid(60)).unwrap_or(0)
+}
+
+fn narrow(minutes: usize) -> u16 {
+    u16::try_from(minutes).unwrap_or(u16::MAX)
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "shown to a tenth")]
+const fn single(value: f64) -> f32 {
+    value as f32
+}

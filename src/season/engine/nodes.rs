@@ -1,0 +1,103 @@
+//! A year's weather by columns: what holds at each whole hour, and what an hour brings.
+
+use chrono::{DateTime, Utc};
+
+use crate::plan::is_falling;
+use crate::site::Rules;
+use crate::units::{Temperature, WindSpeed};
+use crate::weather::{Forecast, Hour};
+
+/// One column a kind of value. Not a number is unknown.
+#[derive(Debug, Default)]
+pub(super) struct Nodes {
+    first_s: i64,
+    // At whole hours, one bridged where both neighbors are known; one more than there are hours.
+    pub(super) air_c: Vec<f64>,
+    pub(super) dew_point_c: Vec<f64>,
+    pub(super) humidity_pct: Vec<f64>,
+    pub(super) wind_m_s: Vec<f64>,
+    pub(super) cloud_pct: Vec<f64>,
+    pub(super) surface_hpa: Vec<f64>,
+    pub(super) sea_level_hpa: Vec<f64>,
+    // Of each hour.
+    pub(super) shortwave_w_m2: Vec<f64>,
+    /// Strongest of gust and mean wind at its start, m/s.
+    pub(super) blow_m_s: Vec<f64>,
+    pub(super) brings: Vec<Brings>,
+}
+
+/// What an hour brings, as far as it can hold welding.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Brings {
+    /// Measurable rain or snow.
+    pub(super) falling: bool,
+    /// Thunder, by name or by chance.
+    pub(super) thunder: bool,
+    /// Rain is told.
+    pub(super) rain_known: bool,
+    /// No drop of it.
+    pub(super) no_rain: bool,
+    /// Mean wind at its start is told.
+    pub(super) wind_known: bool,
+}
+
+impl Nodes {
+    /// Takes the columns of `forecast`, in the place of those of the year before.
+    pub(super) fn take(&mut self, forecast: &Forecast, rules: &Rules) {
+        self.first_s = forecast.first().timestamp();
+        let hours = forecast.hours();
+        let column = |into: &mut Vec<f64>, value: fn(&Hour) -> Option<f64>| {
+            into.clear();
+            into.extend(hours.iter().map(|hour| value(hour).unwrap_or(f64::NAN)));
+            into.push(f64::NAN);
+            bridge(into);
+        };
+        column(&mut self.air_c, |hour| hour.air.map(Temperature::celsius));
+        column(&mut self.dew_point_c, |hour| hour.dew_point.map(Temperature::celsius));
+        column(&mut self.humidity_pct, |hour| hour.humidity_pct);
+        column(&mut self.wind_m_s, |hour| hour.wind.map(WindSpeed::meters_per_second));
+        column(&mut self.cloud_pct, |hour| hour.cloud_cover_pct);
+        column(&mut self.surface_hpa, |hour| hour.surface_pressure_hpa);
+        column(&mut self.sea_level_hpa, |hour| hour.sea_level_pressure_hpa);
+        self.shortwave_w_m2.clear();
+        self.shortwave_w_m2
+            .extend(hours.iter().map(|hour| hour.shortwave_w_m2.unwrap_or(f64::NAN)));
+        self.blow_m_s.clear();
+        self.blow_m_s.extend(hours.iter().map(|hour| {
+            let blows = [hour.gust, hour.wind].map(|blow| blow.map(WindSpeed::meters_per_second));
+            blows.into_iter().flatten().fold(0.0, f64::max)
+        }));
+        self.brings.clear();
+        self.brings.extend(hours.iter().map(|hour| Brings {
+            falling: is_falling(rules, hour),
+            thunder: hour.thunder_named == Some(true)
+                || hour.thunder_probability_pct.is_some_and(|pct| pct >= rules.thunder_hold_pct),
+            rain_known: hour.rain.is_some(),
+            no_rain: hour.rain.is_some_and(|sum| sum.share.millimeters() == 0.0),
+            wind_known: hour.wind.is_some(),
+        }));
+    }
+
+    /// The hour that `at` lies in; `None` before the first. May lie beyond the last.
+    pub(super) fn hour_of(&self, at: DateTime<Utc>) -> Option<usize> {
+        usize::try_from((at.timestamp() - self.first_s).div_euclid(3600)).ok()
+    }
+
+    /// What an hour brings; nothing is known of one outside the year.
+    pub(super) fn brings(&self, hour: usize) -> Brings {
+        self.brings.get(hour).copied().unwrap_or_default()
+    }
+}
+
+/// Fills single gaps by the middle of their neighbors, as the forecast does between its hours.
+fn bridge(column: &mut [f64]) {
+    let mut before = f64::NAN;
+    for at in 0..column.len().saturating_sub(1) {
+        let here = column[at];
+        // A neighbor that was itself bridged does not bridge.
+        if here.is_nan() {
+            column[at] = f64::midpoint(before, column[at + 1]);
+        }
+        before = here;
+    }
+}
