@@ -19,6 +19,10 @@ const DEFAULT_WEIGHS_DAYS: f64 = 4.0;
 /// A reading further from its forecast than 18 °F is a slip of the pen or a thermometer in the sun.
 const SLIP: TemperatureDifference = TemperatureDifference::from_kelvin(10.0);
 
+/// A trial that is written down as it is made carries whole seconds, its forecast parts of one: so
+/// little before the issue counts as at once.
+const SAME_MINUTE: TimeDelta = TimeDelta::minutes(1);
+
 /// Ambient as forecast and as read.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AmbientPair {
@@ -80,8 +84,8 @@ const RANGES: [LeadRange; 6] = [
 /// Bias and spread by lead time; a range without pairs is left out.
 ///
 /// Every day counts once, however often the crew read that day: the readings of one day share most
-/// of their error. A pair with a number that is none, or a trial before its forecast was issued, is
-/// left out. The spread is the sample's, with one less than the days as divisor. Source:
+/// of their error. A pair with a number that is none, or a trial a minute or more before its forecast
+/// was issued, is left out. The spread is the sample's, with one less than the days as divisor. Source:
 /// NistHandbook2012, section 1.3.5.6.
 pub fn forecast_errors(pairs: &[AmbientPair]) -> Vec<LeadTimeError> {
     let found = |lead: LeadRange| {
@@ -122,6 +126,8 @@ pub fn site_error(pairs: &[AmbientPair], lead: TimeDelta) -> Option<SiteError> {
 
 impl LeadRange {
     fn holds(self, lead: TimeDelta) -> bool {
+        let at_once = (TimeDelta::zero() - SAME_MINUTE..TimeDelta::zero()).contains(&lead);
+        let lead = if at_once { TimeDelta::zero() } else { lead };
         lead >= TimeDelta::hours(self.from_hours)
             && self.to_hours.is_none_or(|hours| lead < TimeDelta::hours(hours))
     }

@@ -105,6 +105,15 @@ fn other_leads_slips_and_the_order_of_readings_change_nothing() {
     pairs.reverse();
     assert_eq!(now(&pairs), clean);
     assert_eq!(site_error(&pairs, TimeDelta::hours(30)), None);
+    // Half a second before the issue is at once; ten minutes before it nothing was forecast.
+    let at_once = [
+        pair(30, 0.0, 2.0),
+        AmbientPair { lead: TimeDelta::milliseconds(-500), ..pair(31, 0.0, 2.0) },
+    ];
+    let known = [&two_kelvin_low(6)[..], &at_once].concat();
+    assert_eq!(now(&known).unwrap().found.days, 8);
+    let afterwards = AmbientPair { lead: TimeDelta::minutes(-10), ..pair(32, 0.0, 2.0) };
+    assert_eq!(now(&[&known[..], &[afterwards]].concat()).unwrap().found.days, 8);
     // A forecast issued after the shift began counts as fresh.
     assert_eq!(site_error(&pairs, TimeDelta::hours(-3)), clean);
 }
