@@ -59,12 +59,36 @@ impl Ephemeris {
     /// The sun over `place` at `at`; `None` outside the stretch that the rows cover.
     pub fn sun_at(&self, at: DateTime<Utc>, place: &Place) -> Option<SunAngle> {
         let since_first_ms = (at - self.first).num_milliseconds();
+        Some(self.day(since_first_ms)?.sun_at(since_first_ms.rem_euclid(DAY_MS), place))
+    }
+
+    /// The day that `at` lies in, and the milliseconds of it that have passed.
+    pub(super) fn day_of(&self, at: DateTime<Utc>) -> Option<(SunDay, i64)> {
+        let since_first_ms = (at - self.first).num_milliseconds();
+        Some((self.day(since_first_ms)?, since_first_ms.rem_euclid(DAY_MS)))
+    }
+
+    fn day(&self, since_first_ms: i64) -> Option<SunDay> {
         let index = usize::try_from(since_first_ms.div_euclid(DAY_MS)).ok()?;
-        let (before, after) = (self.days.get(index)?, self.days.get(index + 1)?);
+        Some(SunDay { before: *self.days.get(index)?, after: *self.days.get(index + 1)? })
+    }
+}
+
+/// The sun from one midnight to the next.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct SunDay {
+    before: DayRow,
+    after: DayRow,
+}
+
+impl SunDay {
+    /// The sun over `place` when this many milliseconds of the day have passed.
+    pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
+        let (before, after) = (&self.before, &self.after);
         // From whole milliseconds of the day, so that the first row held does not tell in the last
         // digit: two stretches give one instant the same sun.
         #[expect(clippy::cast_precision_loss, reason = "a day's milliseconds fit in 2^53")]
-        let within = since_first_ms.rem_euclid(DAY_MS) as f64 / DAY_MS as f64;
+        let within = of_day_ms as f64 / DAY_MS as f64;
         let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
         let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
         let lead = before.lead_deg.lerp_to(after.lead_deg, within);
@@ -73,7 +97,7 @@ impl Ephemeris {
         let sin_elevation = place.sin_latitude() * sin_declination
             + place.cos_latitude() * cos_declination * cos_hour_angle;
         let sin_elevation = sin_elevation.clamp(-1.0, 1.0);
-        Some(SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle })
+        SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle }
     }
 }
 

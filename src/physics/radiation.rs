@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::ephemeris::{Ephemeris, SunAngle};
+use super::ephemeris::{Ephemeris, SunAngle, SunDay};
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -37,10 +37,12 @@ pub enum Source {
 
 /// One hour over one place: the clear sky in it, prepared once for many instants.
 #[derive(Debug, Clone)]
-pub struct SunHour<'a> {
-    ephemeris: &'a Ephemeris,
+pub struct SunHour {
+    day: SunDay,
     place: Place,
     start: DateTime<Utc>,
+    /// Milliseconds of the day at `start`.
+    start_ms: i64,
     /// Worked out when first asked for: only a service's mean needs it.
     clear_mean: OnceCell<f64>,
 }
@@ -66,27 +68,33 @@ pub fn kasten_czeplak1980(cloud_cover_pct: f64) -> Option<f64> {
     sound.then(|| 1.0 - 0.75 * (cloud_cover_pct / 100.0).powf(3.4))
 }
 
-impl<'a> SunHour<'a> {
+impl SunHour {
     /// The hour `[start, start + 1 h)` over `place`; `None` where `ephemeris` does not cover it.
-    pub fn new(ephemeris: &'a Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
-        let last = start + TimeDelta::hours(1) - TimeDelta::milliseconds(1);
-        ephemeris.sun_at(start, place).and(ephemeris.sun_at(last, place))?;
-        Some(Self { ephemeris, place: *place, start, clear_mean: OnceCell::new() })
+    ///
+    /// For hours that do not run over a midnight of UTC: whole hours never do.
+    pub fn new(ephemeris: &Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
+        let (day, start_ms) = ephemeris.day_of(start)?;
+        Some(Self { day, place: *place, start, start_ms, clear_mean: OnceCell::new() })
     }
 
     /// The sun at an instant of the hour; `None` outside it.
     pub fn sun_at(&self, at: DateTime<Utc>) -> Option<SunAngle> {
         let within = at >= self.start && at < self.start + TimeDelta::hours(1);
-        within.then(|| self.ephemeris.sun_at(at, &self.place)).flatten()
+        within.then(|| self.sun_after((at - self.start).num_milliseconds()))
+    }
+
+    /// The sun this many milliseconds into the hour.
+    pub(crate) fn sun_after(&self, into_hour_ms: i64) -> SunAngle {
+        self.day.sun_at(self.start_ms + into_hour_ms, &self.place)
     }
 
     /// Mean of the clear sky over the hour, W/m².
     pub fn clear_mean_w_m2(&self) -> f64 {
         *self.clear_mean.get_or_init(|| {
-            let spacing = TimeDelta::seconds(3600) / SAMPLES;
-            let at = |sample| self.start + spacing / 2 + spacing * sample;
-            let clear = |at| self.ephemeris.sun_at(at, &self.place).map_or(0.0, clear_sky_of);
-            (0..SAMPLES).map(|sample| clear(at(sample))).sum::<f64>() / f64::from(SAMPLES)
+            let spacing_ms = 3_600_000 / i64::from(SAMPLES);
+            let middle_ms = |sample: i32| spacing_ms / 2 + spacing_ms * i64::from(sample);
+            let clear = |sample| clear_sky(self.sun_after(middle_ms(sample)).sin_elevation);
+            (0..SAMPLES).map(clear).sum::<f64>() / f64::from(SAMPLES)
         })
     }
 
@@ -106,7 +114,16 @@ impl<'a> SunHour<'a> {
         service_mean_w_m2: Option<f64>,
         cloud_cover_pct: Option<f64>,
     ) -> Option<Radiation> {
-        let sun = self.sun_at(at)?;
+        self.radiation_under(&self.sun_at(at)?, service_mean_w_m2, cloud_cover_pct)
+    }
+
+    /// [`SunHour::radiation`] where the sun of that instant is known already.
+    pub(crate) fn radiation_under(
+        &self,
+        sun: &SunAngle,
+        service_mean_w_m2: Option<f64>,
+        cloud_cover_pct: Option<f64>,
+    ) -> Option<Radiation> {
         let clear = clear_sky(sun.sin_elevation);
         let service = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean));
         if let Some(mean) = service {
@@ -149,10 +166,6 @@ impl<'a> SunHour<'a> {
         // A mean that is not above the limit with no clear sky at all is 0.
         if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
     }
-}
-
-fn clear_sky_of(sun: SunAngle) -> f64 {
-    clear_sky(sun.sin_elevation)
 }
 
 /// Haurwitz's formula for a sine already known to be one.

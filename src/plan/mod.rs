@@ -35,8 +35,8 @@ mod walk;
 pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{
     BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget, Heats,
-    Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary, TestCount,
-    Trial,
+    KnownError, Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary,
+    TestCount, Trial,
 };
 pub use error::PlanError;
 pub use explain::{

@@ -277,7 +277,9 @@ impl Forecast {
     pub fn member_air_at(&self, member: usize, at: DateTime<Utc>) -> Option<Temperature> {
         let air = self.members.get(member)?;
         let value = |index: usize| air.get(index).copied().flatten().map(Temperature::celsius);
-        interpolate((at - self.first).num_seconds(), value).map(Temperature::from_celsius)
+        let seconds = (at - self.first).num_seconds();
+        let hour = usize::try_from(seconds.div_euclid(3600)).ok()?;
+        HourLine::new(hour, value).at(seconds.rem_euclid(3600)).map(Temperature::from_celsius)
     }
 
     /// Start of the first hour.
@@ -340,8 +342,15 @@ impl Forecast {
         at: DateTime<Utc>,
         field: impl Fn(&Hour) -> Option<f64>,
     ) -> Option<f64> {
-        let value = |index: usize| self.hours.get(index).and_then(&field);
-        interpolate((at - self.first).num_seconds(), value)
+        let seconds = (at - self.first).num_seconds();
+        let hour = usize::try_from(seconds.div_euclid(3600)).ok()?;
+        self.line(hour, field).at(seconds.rem_euclid(3600))
+    }
+
+    /// How a value that holds at an instant, by `field`, runs through an hour, counted from the
+    /// first of the series.
+    pub fn line(&self, hour: usize, field: impl Fn(&Hour) -> Option<f64>) -> HourLine {
+        HourLine::new(hour, |index| self.hours.get(index).and_then(&field))
     }
 
     /// Which hourly air temperatures a walk over `[from, to]` needs and does not have.
@@ -405,28 +414,45 @@ pub fn floor_hour(at: DateTime<Utc>) -> DateTime<Utc> {
     at - TimeDelta::seconds(into) - TimeDelta::nanoseconds(i64::from(at.nanosecond()))
 }
 
-/// The value `seconds` into a list of hourly values, linear between neighbors.
+/// How one kind of value runs through one hour: straight from its start to its end.
 ///
-/// One missing hour is bridged; two side by side are a gap.
-fn interpolate(seconds: i64, value: impl Fn(usize) -> Option<f64>) -> Option<f64> {
-    let index = usize::try_from(seconds.div_euclid(3600)).ok()?;
-    let within = seconds.rem_euclid(3600);
-    let here = value(index);
-    if within == 0 && here.is_some() {
-        return here;
+/// One missing hour is bridged by its neighbors; two side by side are a gap.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HourLine {
+    /// The hour's own value; not a number where it has none.
+    here: f64,
+    // From the known value before to the known value after; not a number in a gap.
+    before: f64,
+    rise: f64,
+    /// Seconds from the value before to the start of the hour.
+    lead_s: i64,
+    /// Seconds from the value before to the value after.
+    length_s: f64,
+}
+
+impl HourLine {
+    fn new(hour: usize, value: impl Fn(usize) -> Option<f64>) -> Self {
+        const GAP: f64 = f64::NAN;
+        let known = |index: Option<usize>| index.and_then(&value).unwrap_or(GAP);
+        let (here, next) = (known(Some(hour)), known(Some(hour + 1)));
+        let (before, after, lead_s, length_s) = if here.is_nan() {
+            (known(hour.checked_sub(1)), next, 3600, 7200.0)
+        } else if next.is_nan() {
+            (here, known(Some(hour + 2)), 0, 7200.0)
+        } else {
+            (here, next, 0, 3600.0)
+        };
+        Self { here, before, rise: after - before, lead_s, length_s }
     }
-    let (before, value_before) = match here {
-        Some(value) => (index, value),
-        None => (index.checked_sub(1)?, value(index - 1)?),
-    };
-    let (after, value_after) = match value(index + 1) {
-        Some(value) => (index + 1, value),
-        None if before == index => (index + 2, value(index + 2)?),
-        None => return None,
-    };
-    let start = i64::try_from(before).ok()? * 3600;
-    let length = i64::try_from(after - before).ok()? * 3600;
-    #[expect(clippy::cast_precision_loss, reason = "at most 7200 seconds")]
-    let fraction = (seconds - start) as f64 / length as f64;
-    Some(value_before + (value_after - value_before) * fraction)
+
+    /// The value `second` seconds into the hour, 0 to 3599.
+    pub fn at(&self, second: i64) -> Option<f64> {
+        if second == 0 && !self.here.is_nan() {
+            return Some(self.here);
+        }
+        #[expect(clippy::cast_precision_loss, reason = "at most 7200 seconds")]
+        let since_before_s = (second + self.lead_s) as f64;
+        let value = self.before + self.rise * (since_before_s / self.length_s);
+        (!value.is_nan()).then_some(value)
+    }
 }
