@@ -4,7 +4,7 @@
 const MOST_STEPS: u32 = 60;
 /// A step this short, in kelvin, is the last: Newton's method squares what is left of the error, so
 /// that after it the balance is off by far less.
-const CLOSE_K: f64 = 1e-8;
+const CLOSE_K: f64 = 1e-5;
 
 /// The zero of an increasing function between `low` and `high`, by Newton's method kept inside a
 /// shrinking bracket.

@@ -62,6 +62,12 @@ impl Ephemeris {
         Some(self.day(since_first_ms)?.sun_at(since_first_ms.rem_euclid(DAY_MS), place))
     }
 
+    /// [`Ephemeris::sun_at`] at an instant in milliseconds since 1970.
+    pub(crate) fn sun_at_unix_ms(&self, unix_ms: i64, place: &Place) -> Option<SunAngle> {
+        let since_first_ms = unix_ms - self.first.timestamp_millis();
+        Some(self.day(since_first_ms)?.sun_at(since_first_ms.rem_euclid(DAY_MS), place))
+    }
+
     /// The day that `at` lies in, and the milliseconds of it that have passed.
     pub(super) fn day_of(&self, at: DateTime<Utc>) -> Option<(SunDay, i64)> {
         let since_first_ms = (at - self.first).num_milliseconds();
@@ -84,6 +90,17 @@ pub(super) struct SunDay {
 impl SunDay {
     /// The sun over `place` when this many milliseconds of the day have passed.
     pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
+        self.seen(of_day_ms, place, |hour_angle_deg| hour_angle_deg.to_radians().cos())
+    }
+
+    /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
+    pub(super) fn turn_from(&self, start_ms: i64, place: &Place) -> Turning {
+        let at_start = self.sun_at(start_ms, place);
+        let (sin, cos) = at_start.hour_angle_deg.to_radians().sin_cos();
+        Turning { day: *self, place: *place, start_ms, from_deg: at_start.hour_angle_deg, sin, cos }
+    }
+
+    fn seen(&self, of_day_ms: i64, place: &Place, cosine: impl Fn(f64) -> f64) -> SunAngle {
         let (before, after) = (&self.before, &self.after);
         // From whole milliseconds of the day, so that the first row held does not tell in the last
         // digit: two stretches give one instant the same sun.
@@ -93,12 +110,45 @@ impl SunDay {
         let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
         let lead = before.lead_deg.lerp_to(after.lead_deg, within);
         let hour_angle_deg = place.longitude_deg() + 360.0 * within + lead - 180.0;
-        let cos_hour_angle = hour_angle_deg.to_radians().cos();
+        let cos_hour_angle = cosine(hour_angle_deg);
         let sin_elevation = place.sin_latitude() * sin_declination
             + place.cos_latitude() * cos_declination * cos_hour_angle;
         let sin_elevation = sin_elevation.clamp(-1.0, 1.0);
         SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle }
     }
+}
+
+/// The sun of one hour over one place, by the turn that it has made since the hour's start.
+///
+/// The addition theorem in place of a cosine for each instant: within 1e-12 of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Turning {
+    day: SunDay,
+    place: Place,
+    start_ms: i64,
+    from_deg: f64,
+    sin: f64,
+    cos: f64,
+}
+
+impl Turning {
+    /// The sun this many milliseconds into the hour, 0 to 3 600 000.
+    pub(super) fn sun_after(&self, into_hour_ms: i64) -> SunAngle {
+        self.day.seen(self.start_ms + into_hour_ms, &self.place, |hour_angle_deg| {
+            let (sin, cos) = sin_cos_of_small((hour_angle_deg - self.from_deg).to_radians());
+            (self.cos * cos - self.sin * sin).clamp(-1.0, 1.0)
+        })
+    }
+}
+
+/// Sine and cosine of an angle of at most a twentieth of a turn, by their series: what is left out
+/// comes to less than 1e-13.
+fn sin_cos_of_small(angle: f64) -> (f64, f64) {
+    let x2 = angle * angle;
+    let sin = 1.0 - x2 / 6.0 * (1.0 - x2 / 20.0 * (1.0 - x2 / 42.0 * (1.0 - x2 / 72.0)));
+    let cos = 1.0
+        - x2 / 2.0 * (1.0 - x2 / 12.0 * (1.0 - x2 / 30.0 * (1.0 - x2 / 56.0 * (1.0 - x2 / 90.0))));
+    (angle * sin, cos)
 }
 
 impl SunAngle {

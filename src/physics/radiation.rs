@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::ephemeris::{Ephemeris, SunAngle, SunDay};
+use super::ephemeris::{Ephemeris, SunAngle, Turning};
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -38,11 +38,8 @@ pub enum Source {
 /// One hour over one place: the clear sky in it, prepared once for many instants.
 #[derive(Debug, Clone)]
 pub struct SunHour {
-    day: SunDay,
-    place: Place,
+    turning: Turning,
     start: DateTime<Utc>,
-    /// Milliseconds of the day at `start`.
-    start_ms: i64,
     /// Worked out when first asked for: only a service's mean needs it.
     clear_mean: OnceCell<f64>,
 }
@@ -74,7 +71,8 @@ impl SunHour {
     /// For hours that do not run over a midnight of UTC: whole hours never do.
     pub fn new(ephemeris: &Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
         let (day, start_ms) = ephemeris.day_of(start)?;
-        Some(Self { day, place: *place, start, start_ms, clear_mean: OnceCell::new() })
+        let turning = day.turn_from(start_ms, place);
+        Some(Self { turning, start, clear_mean: OnceCell::new() })
     }
 
     /// The sun at an instant of the hour; `None` outside it.
@@ -85,7 +83,7 @@ impl SunHour {
 
     /// The sun this many milliseconds into the hour.
     pub(crate) fn sun_after(&self, into_hour_ms: i64) -> SunAngle {
-        self.day.sun_at(self.start_ms + into_hour_ms, &self.place)
+        self.turning.sun_after(into_hour_ms)
     }
 
     /// Mean of the clear sky over the hour, W/m².

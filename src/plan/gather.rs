@@ -5,15 +5,10 @@ use chrono_tz::Tz;
 
 use super::advice::{AdviceOn, advice};
 use super::center::CenterModel;
-<<<<<<< HEAD
 use super::checkpoints::{Day, Due, Walked, minutes, stops, walk};
-use super::day::{Checkpoint, DayPlan, Likelihood, PlanHour, PlanWeather, ShiftSpan};
-=======
-use super::checkpoints::{Day, Due, Walked, minutes, walk};
 use super::day::{
     Checkpoint, DayPlan, KnownError, Likelihood, PlanHour, PlanWeather, ShiftSpan, TestCount,
 };
->>>>>>> learned
 use super::error::PlanError;
 use super::footage::footage;
 use super::likelihood::{hours, lead, outlook};

@@ -52,8 +52,9 @@ pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
 
 // The same decisions without their words, for days in bulk.
 pub(crate) use center::CenterModel;
-pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, SunOfHour};
+pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, RoofHour};
 pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
+pub(crate) use spans::is_wet;
 pub(crate) use timeline::{needs_test, shift_times};
 pub(crate) use walk::{Ask, Course, Event, LastTest, Limits, Minute, Stop, Walker};

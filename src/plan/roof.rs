@@ -9,12 +9,13 @@ use chrono::{DateTime, TimeDelta, Utc};
 use crate::physics::drying::{Film, FilmChange, FilmSheet, FilmWeather, SMOOTH_SHEET_HOLDS};
 use crate::physics::ephemeris::{Ephemeris, SunAngle};
 use crate::physics::optics::{Optics, Preset};
+use crate::physics::pressure::Height;
 use crate::physics::radiation::{Radiation, SunHour};
 use crate::physics::surface::{self, Band, Range, Surroundings};
-use crate::physics::{comfort, humidity, pressure, sky, sun};
+use crate::physics::{comfort, humidity, sky, sun};
 use crate::site::{Color, Site};
 use crate::units::{Length, RainDepth, Temperature, TemperatureDifference, WindSpeed};
-use crate::weather::{Forecast, Hour, floor_hour};
+use crate::weather::{Forecast, Hour, HourLine, floor_hour};
 
 /// Steps of the film's run. By the bucket of `physics::drying` is made for ten at most.
 pub(crate) const FILM_STEP_MINUTES: i64 = 5;
@@ -143,6 +144,7 @@ pub struct Roof<'a> {
     ephemeris: Option<Arc<Ephemeris>>,
     place: Option<sun::Place>,
     elevation: Length,
+    height: Height,
     optics: Option<Optics>,
 }
 
@@ -172,6 +174,7 @@ impl<'a> Roof<'a> {
             ephemeris: sun,
             place: sun::Place::new(site.latitude_deg, site.longitude_deg, elevation).ok(),
             elevation,
+            height: Height::new(elevation),
             optics: sheet_optics(site),
         }
     }
@@ -183,18 +186,18 @@ impl<'a> Roof<'a> {
 
     /// Everything that is known of one moment.
     pub fn at(&self, time: DateTime<Utc>) -> RoofMoment {
-        let hour = SunOfHour::new(self, floor_hour(time));
+        let hour = RoofHour::new(self, floor_hour(time));
         self.moment(time, &hour)
     }
 
     /// One moment for each minute of `[from, to)`.
     pub fn minutes(&self, from: DateTime<Utc>, to: DateTime<Utc>) -> Vec<RoofMoment> {
-        let mut hour = SunOfHour::new(self, floor_hour(from));
+        let mut hour = RoofHour::new(self, floor_hour(from));
         (0..(to - from).num_minutes())
             .map(|minute| {
                 let time = from + TimeDelta::minutes(minute);
                 if floor_hour(time) != hour.start {
-                    hour = SunOfHour::new(self, floor_hour(time));
+                    hour = RoofHour::new(self, floor_hour(time));
                 }
                 self.moment(time, &hour)
             })
@@ -215,28 +218,28 @@ impl<'a> Roof<'a> {
     pub fn film_run(&self, from: DateTime<Utc>, to: DateTime<Utc>) -> FilmRun {
         let start = (from - FILM_RUN_UP).max(self.forecast.first());
         let mut steps = Vec::new();
-        let mut hour = SunOfHour::new(self, floor_hour(start));
+        let mut hour = RoofHour::new(self, floor_hour(start));
         let mut time = start;
         // A sheet of unknown optics has no film, so nobody asks for its steps.
         while time < to && self.optics.is_some() {
             let middle = time + TimeDelta::seconds(FILM_STEP_MINUTES * 30);
             if floor_hour(middle) != hour.start {
-                hour = SunOfHour::new(self, floor_hour(middle));
+                hour = RoofHour::new(self, floor_hour(middle));
             }
-            steps.push(self.film_weather(middle, &hour));
+            steps.push(hour.film_weather(hour.second(middle)));
             time += TimeDelta::minutes(FILM_STEP_MINUTES);
         }
         FilmRun { start, from, optics: self.optics, steps }
     }
 
-    /// The sun over this roof in the hour that begins at `start`.
-    pub(crate) fn sun_of_hour(&self, start: DateTime<Utc>) -> SunOfHour<'_> {
-        SunOfHour::new(self, start)
+    /// The hour that begins at `start`, a whole hour of UTC.
+    pub(crate) fn hour(&self, start: DateTime<Utc>) -> RoofHour<'_> {
+        RoofHour::new(self, start)
     }
 
-    /// The sun over this roof at one moment.
-    pub(crate) fn sun_at(&self, time: DateTime<Utc>) -> Option<SunAngle> {
-        self.ephemeris.as_deref()?.sun_at(time, self.place.as_ref()?)
+    /// The sun over this roof at one moment, in milliseconds since 1970.
+    pub(crate) fn sun_at_unix_ms(&self, unix_ms: i64) -> Option<SunAngle> {
+        self.ephemeris.as_deref()?.sun_at_unix_ms(unix_ms, self.place.as_ref()?)
     }
 
     /// The roof's height above sea level.
@@ -244,76 +247,8 @@ impl<'a> Roof<'a> {
         self.elevation
     }
 
-    /// What a film of water meets at a moment of the hour of `sun_hour`.
-    pub(crate) fn film_weather(
-        &self,
-        at: DateTime<Utc>,
-        sun_hour: &SunOfHour<'_>,
-    ) -> Option<FilmWeather> {
-        let rain = self.forecast.hour_of(at)?.rain?;
-        let overhead = self.overhead(at, sun_hour);
-        Some(FilmWeather {
-            around: overhead.surroundings()?,
-            dew_point: overhead.dew_point?,
-            wind: overhead.wind?,
-            surface_pressure_hpa: overhead.surface_pressure_hpa?,
-            rain_mm_per_h: rain.share.millimeters(),
-        })
-    }
-
-    /// Temperature of the dry sheet at a moment of the hour of `sun_hour`: the nominal one of
-    /// [`RoofMoment::sheet`].
-    pub(crate) fn nominal_sheet(
-        &self,
-        time: DateTime<Utc>,
-        sun_hour: &SunOfHour<'_>,
-    ) -> Option<Temperature> {
-        let overhead = self.overhead(time, sun_hour);
-        let convection = surface::convection_w_m2_k(overhead.wind?)?;
-        surface::sheet_temperature(self.optics?, &overhead.surroundings()?, convection.nominal)
-    }
-
-    /// Air, sun and sky at a moment of the hour of `sun_hour`.
-    pub(crate) fn overhead(&self, time: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> Overhead {
-        let forecast = self.forecast;
-        let instant = |field: fn(&Hour) -> Option<f64>| forecast.instant_at(time, field);
-        let air = forecast.air_at(time);
-        let wind = forecast.wind_at(time);
-        let told_humidity = instant(|hour| hour.humidity_pct);
-        let dew_point =
-            forecast.dew_point_at(time).or_else(|| humidity::dew_point(air?, told_humidity?));
-        let cloud_cover_pct = instant(|hour| hour.cloud_cover_pct);
-        let surface_pressure_hpa = instant(|hour| hour.surface_pressure_hpa)
-            .or_else(|| {
-                let at_sea = instant(|hour| hour.sea_level_pressure_hpa)?;
-                pressure::at_elevation_hpa(at_sea, self.elevation)
-            })
-            .or_else(|| pressure::standard_hpa(self.elevation));
-        let angle = sun_hour.sun.as_ref().and_then(|sun| sun.sun_at(time));
-        let told_radiation = forecast.hour_of(time).and_then(|hour| hour.shortwave_w_m2);
-        let radiation = sun_hour
-            .sun
-            .as_ref()
-            .and_then(|sun| sun.radiation(time, told_radiation, cloud_cover_pct));
-        let sky_emissivity = clear_sky_emissivity(dew_point, angle, surface_pressure_hpa)
-            .and_then(|clear| sky::with_cloud(clear, cloud_cover_pct?));
-        let sky = sky_emissivity.and_then(|emissivity| sky::temperature(air?, emissivity));
-        Overhead {
-            air,
-            dew_point,
-            told_humidity,
-            wind,
-            cloud_cover_pct,
-            surface_pressure_hpa,
-            angle,
-            radiation,
-            sky_emissivity,
-            sky,
-        }
-    }
-
-    fn moment(&self, time: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> RoofMoment {
-        let overhead = self.overhead(time, sun_hour);
+    fn moment(&self, time: DateTime<Utc>, hour: &RoofHour<'_>) -> RoofMoment {
+        let overhead = hour.overhead(hour.second(time));
         let Overhead {
             air,
             dew_point,
@@ -379,30 +314,125 @@ impl Overhead {
     }
 }
 
-/// The sun of one hour: what every minute of the hour shares.
-pub(crate) struct SunOfHour<'a> {
+/// One hour over a roof: how its weather runs and how the sun moves. What every minute of the hour
+/// shares is worked out once.
+pub(crate) struct RoofHour<'a> {
+    roof: &'a Roof<'a>,
     start: DateTime<Utc>,
-    sun: Option<SunHour<'a>>,
+    sun: Option<SunHour>,
+    air: HourLine,
+    dew_point: HourLine,
+    humidity: HourLine,
+    wind: HourLine,
+    cloud: HourLine,
+    surface_pressure: HourLine,
+    sea_level_pressure: HourLine,
+    told_radiation: Option<f64>,
+    rain_mm_per_h: Option<f64>,
 }
 
-impl<'a> SunOfHour<'a> {
-    /// Start of the hour.
-    pub(crate) const fn start(&self) -> DateTime<Utc> {
-        self.start
-    }
-
-    /// The sun, where it is known.
-    pub(crate) const fn sun(&self) -> Option<&SunHour<'a>> {
-        self.sun.as_ref()
-    }
-
+impl<'a> RoofHour<'a> {
     fn new(roof: &'a Roof<'_>, start: DateTime<Utc>) -> Self {
+        let forecast = roof.forecast;
         let sun = roof
             .ephemeris
             .as_deref()
             .zip(roof.place.as_ref())
             .and_then(|(ephemeris, place)| SunHour::new(ephemeris, place, start));
-        Self { start, sun }
+        // An hour before the series is as unknown as one after it.
+        let since_first = (start - forecast.first()).num_seconds().div_euclid(3600);
+        let index = usize::try_from(since_first).unwrap_or(usize::MAX - 2);
+        let line = |field: fn(&Hour) -> Option<f64>| forecast.line(index, field);
+        let hour = forecast.hours().get(index);
+        Self {
+            roof,
+            start,
+            sun,
+            air: line(|hour| hour.air.map(Temperature::celsius)),
+            dew_point: line(|hour| hour.dew_point.map(Temperature::celsius)),
+            humidity: line(|hour| hour.humidity_pct),
+            wind: line(|hour| hour.wind.map(WindSpeed::meters_per_second)),
+            cloud: line(|hour| hour.cloud_cover_pct),
+            surface_pressure: line(|hour| hour.surface_pressure_hpa),
+            sea_level_pressure: line(|hour| hour.sea_level_pressure_hpa),
+            told_radiation: hour.and_then(|hour| hour.shortwave_w_m2),
+            rain_mm_per_h: hour.and_then(|hour| Some(hour.rain?.share.millimeters())),
+        }
+    }
+
+    /// The sun of the hour, where it is known.
+    pub(crate) const fn sun(&self) -> Option<&SunHour> {
+        self.sun.as_ref()
+    }
+
+    /// Seconds of the hour that have passed at `time`.
+    fn second(&self, time: DateTime<Utc>) -> i64 {
+        (time - self.start).num_seconds()
+    }
+
+    /// What a film of water meets at a second of the hour.
+    pub(crate) fn film_weather(&self, second: i64) -> Option<FilmWeather> {
+        let rain_mm_per_h = self.rain_mm_per_h?;
+        let overhead = self.overhead(second);
+        Some(FilmWeather {
+            around: overhead.surroundings()?,
+            dew_point: overhead.dew_point?,
+            wind: overhead.wind?,
+            surface_pressure_hpa: overhead.surface_pressure_hpa?,
+            rain_mm_per_h,
+        })
+    }
+
+    /// Temperature of the dry sheet at a second of the hour: the nominal one of
+    /// [`RoofMoment::sheet`].
+    pub(crate) fn nominal_sheet(&self, second: i64) -> Option<Temperature> {
+        let overhead = self.overhead(second);
+        let convection = surface::convection_w_m2_k(overhead.wind?)?;
+        let around = overhead.surroundings()?;
+        surface::sheet_temperature(self.roof.optics?, &around, convection.nominal)
+    }
+
+    /// Air at a second of the hour.
+    pub(crate) fn air(&self, second: i64) -> Option<Temperature> {
+        self.air.at(second).map(Temperature::from_celsius)
+    }
+
+    /// Air, sun and sky at a second of the hour.
+    pub(crate) fn overhead(&self, second: i64) -> Overhead {
+        let air = self.air(second);
+        let wind = self.wind.at(second).map(WindSpeed::from_meters_per_second);
+        let told_humidity = self.humidity.at(second);
+        let dew_point = self
+            .dew_point
+            .at(second)
+            .map(Temperature::from_celsius)
+            .or_else(|| humidity::dew_point(air?, told_humidity?));
+        let cloud_cover_pct = self.cloud.at(second);
+        let height = &self.roof.height;
+        let surface_pressure_hpa = self
+            .surface_pressure
+            .at(second)
+            .or_else(|| height.from_sea_level_hpa(self.sea_level_pressure.at(second)?))
+            .or_else(|| height.standard_hpa());
+        let angle = self.sun.as_ref().map(|sun| sun.sun_after(second * 1000));
+        let radiation = self.sun.as_ref().zip(angle.as_ref()).and_then(|(sun, angle)| {
+            sun.radiation_under(angle, self.told_radiation, cloud_cover_pct)
+        });
+        let sky_emissivity = clear_sky_emissivity(dew_point, angle, surface_pressure_hpa)
+            .and_then(|clear| sky::with_cloud(clear, cloud_cover_pct?));
+        let sky = sky_emissivity.and_then(|emissivity| sky::temperature(air?, emissivity));
+        Overhead {
+            air,
+            dew_point,
+            told_humidity,
+            wind,
+            cloud_cover_pct,
+            surface_pressure_hpa,
+            angle,
+            radiation,
+            sky_emissivity,
+            sky,
+        }
     }
 }
 

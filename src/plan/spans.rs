@@ -60,7 +60,7 @@ impl Judgment {
 }
 
 /// Whether more water stands on the sheet than a wiped lap can take.
-pub(super) fn is_wet(rules: &Rules, film: &FilmMoment) -> bool {
+pub(crate) fn is_wet(rules: &Rules, film: &FilmMoment) -> bool {
     film.depth.millimeters() > rules.film_dry.millimeters()
 }
 

@@ -17,7 +17,7 @@ pub use ask::{Answer, Request, forecast_for, time_zone_for};
 pub use error::WeatherError;
 pub use fetch::{Failure, Jitter, Patience};
 pub use forecast::{
-    AirCover, Field, Forecast, ForecastSpan, Hour, HourSum, Provenance, floor_hour,
+    AirCover, Field, Forecast, ForecastSpan, Hour, HourLine, HourSum, Provenance, floor_hour,
 };
 pub use place::Place;
 pub use settings::{Service, Source, SourceSettings};

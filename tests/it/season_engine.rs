@@ -240,7 +240,8 @@ fn and_in_a_leap_year_from_the_arctic_to_the_far_south() {
             *met_anywhere.entry(what).or_insert(0) += count;
         }
     }
-    for what in ["after-hold", "uncovered", "held", "begins-wet", "ambient-change", "sheet-change"] {
+    for what in ["after-hold", "uncovered", "held", "begins-wet", "ambient-change", "sheet-change"]
+    {
         assert!(met_anywhere.get(what).is_some_and(|count| *count > 3), "{what}: {met_anywhere:?}");
     }
 }

@@ -9,9 +9,10 @@
 use super::nodes::Nodes;
 use crate::physics::ephemeris::SunAngle;
 use crate::physics::optics::Optics;
+use crate::physics::pressure::Height;
 use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
-use crate::physics::{humidity, pressure, sky};
-use crate::plan::SunOfHour;
+use crate::physics::{humidity, sky};
+use crate::plan::RoofHour;
 use crate::units::{Length, Temperature, WindSpeed};
 
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
@@ -55,14 +56,12 @@ pub(super) struct Bounds {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Roofing {
     optics: Option<Optics>,
-    /// Pressure by height alone, and its share of that at sea level.
-    standard_hpa: Option<f64>,
-    elevation: Length,
+    height: Height,
 }
 
 impl Roofing {
     pub(super) fn new(optics: Option<Optics>, elevation: Length) -> Self {
-        Self { optics, standard_hpa: pressure::standard_hpa(elevation), elevation }
+        Self { optics, height: Height::new(elevation) }
     }
 }
 
@@ -71,7 +70,7 @@ impl Roofing {
 pub(super) struct SunBetween<'a> {
     pub(super) from: SunAngle,
     pub(super) to: SunAngle,
-    pub(super) hour: &'a SunOfHour<'a>,
+    pub(super) hour: &'a RoofHour<'a>,
 }
 
 impl Bounds {
@@ -196,7 +195,7 @@ fn sorted(one: f64, other: f64) -> (f64, f64) {
 }
 
 /// Least and most of a column over a stretch; `None` where an end of its hour is unknown.
-fn between(column: &[f64], stretch: Stretch) -> Option<(f64, f64)> {
+pub(super) fn between(column: &[f64], stretch: Stretch) -> Option<(f64, f64)> {
     let (begins, ends) = (*column.get(stretch.hour)?, *column.get(stretch.hour + 1)?);
     let at = |share: f64| begins + (ends - begins) * share;
     (!(begins + ends).is_nan()).then(|| sorted(at(stretch.from), at(stretch.to)))
@@ -227,8 +226,8 @@ fn pressure_between(nodes: &Nodes, roofing: &Roofing, stretch: Stretch) -> Optio
     if let Some(told) = between(&nodes.surface_hpa, stretch) {
         return Some(told);
     }
-    let standard = roofing.standard_hpa?;
-    let at_roof = |sea: f64| pressure::at_elevation_hpa(sea, roofing.elevation).unwrap_or(standard);
+    let standard = roofing.height.standard_hpa()?;
+    let at_roof = |sea: f64| roofing.height.from_sea_level_hpa(sea).unwrap_or(standard);
     let mut bounds = (standard, standard);
     for end in [stretch.hour, stretch.hour + 1] {
         let surface = nodes.surface_hpa.get(end).copied().filter(|hpa| !hpa.is_nan());

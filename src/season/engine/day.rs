@@ -1,20 +1,22 @@
 //! One workday, put together from what surely happens and what has to be looked at.
 
+use std::ops::Range;
+
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::clock::Second;
 use super::course::{ShiftCourse, Sight};
 use super::nodes::Nodes;
 use super::water::Water;
 use super::{DueTest, word};
 use crate::plan::{
-    Ask, CenterModel, Event, Minute, Rule, Stop, Walker, first_hold, needs_test, shift_times,
-    speed_without_record,
+    Ask, CenterModel, Event, Minute, Rule, Stop, Walker, first_hold, is_wet, needs_test,
+    shift_times, speed_without_record,
 };
 use crate::season::day::{Hold, HoldMinutes, TestCauses, Workday};
 use crate::site::Site;
-use crate::units::{Temperature, WindSpeed};
-use crate::weather::floor_hour;
+use crate::units::WindSpeed;
 
 /// Room for the rounding of a screen against the plan's own wind, m/s.
 const ROUNDING_M_S: f64 = 1e-6;
@@ -33,8 +35,8 @@ pub(super) struct Desk<'s> {
 /// A shift in instants and minutes.
 #[derive(Clone, Copy)]
 struct Shift {
-    start: DateTime<Utc>,
-    end: DateTime<Utc>,
+    start: Second,
+    end: Second,
     minutes: usize,
 }
 
@@ -69,7 +71,7 @@ impl<'s> Desk<'s> {
 
     /// Plans one day; `None` where there is no shift or its air is not known throughout.
     pub(super) fn workday(&mut self, sight: &mut Sight<'_>, date: NaiveDate) -> Option<Workday> {
-        let shift = self.shift(date)?;
+        let shift = self.shift(sight.first, date)?;
         let air_c = air_range(sight, &shift)?;
         self.water.run(sight, shift.start, shift.end);
         let held = self.mark_minutes(sight, &shift);
@@ -91,7 +93,7 @@ impl<'s> Desk<'s> {
         })
     }
 
-    fn shift(&mut self, date: NaiveDate) -> Option<Shift> {
+    fn shift(&mut self, first: DateTime<Utc>, date: NaiveDate) -> Option<Shift> {
         let rules = &self.site.rules;
         let stops = &mut self.stops;
         stops.clear();
@@ -102,7 +104,8 @@ impl<'s> Desk<'s> {
                 stops.push(Stop { start: minute(from), end: minute(to), needs_test });
             })
             .ok()?;
-        Some(Shift { start, end, minutes: whole_minutes(end - start) })
+        let minutes = whole_minutes(end - start);
+        Some(Shift { start: Second::of(start, first), end: Second::of(end, first), minutes })
     }
 
     /// What each minute of the shift is, and what is lost to what.
@@ -115,46 +118,60 @@ impl<'s> Desk<'s> {
         let mut held = Held::default();
         let mut minute = 0;
         while minute < shift.minutes {
-            let at = shift.start + minutes(minute);
-            let next_hour = floor_hour(at) + TimeDelta::hours(1);
-            let until = ceil_minutes(next_hour - shift.start).clamp(minute + 1, shift.minutes);
-            if self.may_hold(sight, at, next_hour.min(shift.end)) {
-                for minute in minute..until {
-                    self.mark_hold(sight, shift, minute, &mut held);
-                }
-            }
+            let from = shift.start.plus_minutes(minute);
+            let next_hour = from.hour_start().plus(3600);
+            let until = minutes_until(shift.start, next_hour).clamp(minute + 1, shift.minutes);
+            self.mark_hour(sight, shift, minute..until, &mut held);
             minute = until;
         }
         held
     }
 
-    fn mark_hold(&mut self, sight: &Sight<'_>, shift: &Shift, minute: usize, held: &mut Held) {
-        let at = shift.start + minutes(minute);
-        let film = self.water.at(at);
-        let Some(rule) = first_hold(&self.site.rules, sight.forecast, at, film.as_ref()) else {
+    /// Marks what holds in `minutes`, which lie in one hour.
+    fn mark_hour(
+        &mut self,
+        sight: &Sight<'_>,
+        shift: &Shift,
+        minutes: Range<usize>,
+        held: &mut Held,
+    ) {
+        let rules = &self.site.rules;
+        let from = shift.start.plus_minutes(minutes.start);
+        let Some(hour) = from.hour() else { return };
+        // Snow and rain come first among the rules and last the hour.
+        if let Some(hold) = sight.nodes.brings(hour).falling {
+            return minutes.for_each(|minute| self.mark(minute, hold, held));
+        }
+        let clearing_hours = rules.thunder_clear_minutes.div_ceil(60) as usize;
+        let thunder = (hour.saturating_sub(clearing_hours)..=hour)
+            .any(|hour| sight.nodes.brings(hour).thunder);
+        let storm = may_storm(sight.nodes, hour, rules.wind_stop);
+        let to = shift.start.plus_minutes(minutes.end);
+        if !thunder && !storm && !self.water.may_exceed(rules.film_dry, from, to) {
             return;
-        };
-        let Some(hold) = hold(rule) else { return };
-        if !matches!(self.minutes[minute], Minute::Break(_)) {
+        }
+        for minute in minutes {
+            let at = shift.start.plus_minutes(minute);
+            let film = self.water.at(at, sight);
+            let hold = if thunder || storm {
+                let at = at.instant(sight.first);
+                first_hold(rules, sight.forecast, at, film.as_ref()).and_then(hold)
+            } else {
+                film.filter(|film| is_wet(rules, film)).map(|_| Hold::WetSheet)
+            };
+            if let Some(hold) = hold {
+                self.mark(minute, hold, held);
+            }
+        }
+    }
+
+    fn mark(&mut self, minute: usize, hold: Hold, held: &mut Held) {
+        let Some(kind) = self.minutes.get_mut(minute) else { return };
+        if !matches!(kind, Minute::Break(_)) {
             held.minutes.add(hold, 1);
         }
         held.begins_wet |= minute == 0 && hold == Hold::WetSheet;
-        self.minutes[minute] = Minute::Hold(0);
-    }
-
-    /// Whether anything may hold welding in `[from, to)`, which lies in one hour.
-    fn may_hold(&self, sight: &Sight<'_>, from: DateTime<Utc>, to: DateTime<Utc>) -> bool {
-        let rules = &self.site.rules;
-        let nodes = sight.nodes;
-        let Some(hour) = nodes.hour_of(from) else { return true };
-        let brings = nodes.brings(hour);
-        let clearing_hours = rules.thunder_clear_minutes.div_ceil(60) as usize;
-        let thunder =
-            || (hour.saturating_sub(clearing_hours)..=hour).any(|hour| nodes.brings(hour).thunder);
-        brings.falling
-            || thunder()
-            || may_storm(nodes, hour, rules.wind_stop)
-            || self.water.may_exceed(rules.film_dry, from, to)
+        *kind = Minute::Hold(0);
     }
 
     /// Takes the walk, counts its tests and adds up the seam between them.
@@ -182,7 +199,7 @@ impl<'s> Desk<'s> {
     }
 
     /// Seam of all automatic welders, at the speeds of the rule.
-    fn seam_m(&self, sight: &Sight<'_>, shift: &Shift, welding_ends: usize) -> f32 {
+    fn seam_m(&self, sight: &mut Sight<'_>, shift: &Shift, welding_ends: usize) -> f32 {
         let mut meters = 0.0;
         for (number, test) in self.due.iter().enumerate() {
             let from = test.minute + self.site.rules.trial_minutes as usize;
@@ -191,7 +208,7 @@ impl<'s> Desk<'s> {
                 continue;
             };
             let worked = stretch.iter().filter(|kind| **kind == Minute::Work).count();
-            let ambient = sight.forecast.air_at(shift.start + minutes(test.minute));
+            let ambient = sight.air(shift.start.plus_minutes(test.minute));
             let speed: f64 = self
                 .site
                 .welders
@@ -205,8 +222,8 @@ impl<'s> Desk<'s> {
     }
 
     fn is_partly_known(&self, sight: &Sight<'_>, shift: &Shift) -> bool {
-        let hour = |at| sight.nodes.hour_of(at).unwrap_or(0);
-        let (first, last) = (hour(shift.start), hour(shift.end - TimeDelta::seconds(1)));
+        let hour = |at: Second| at.hour().unwrap_or(0);
+        let (first, last) = (hour(shift.start), hour(shift.end.plus(-1)));
         let lacks = |hour| {
             let brings = sight.nodes.brings(hour);
             !brings.rain_known || !brings.wind_known
@@ -216,19 +233,16 @@ impl<'s> Desk<'s> {
 }
 
 /// Lowest and highest air, °C; `None` where an hour that the shift needs has none.
-fn air_range(sight: &Sight<'_>, shift: &Shift) -> Option<(f32, f32)> {
-    let last_minute = shift.end - TimeDelta::minutes(1);
+fn air_range(sight: &mut Sight<'_>, shift: &Shift) -> Option<(f32, f32)> {
+    let last_minute = shift.end.plus(-60);
+    let beyond = usize::from(last_minute.into_hour() != 0);
+    let hours = shift.start.hour()?..=last_minute.hour()? + beyond;
     let nodes = sight.nodes;
-    let first = nodes.hour_of(shift.start)?;
-    let last_hour = floor_hour(last_minute);
-    let beyond = usize::from(last_hour != last_minute);
-    let needed = nodes.air_c.get(first..=nodes.hour_of(last_minute)? + beyond)?;
+    let needed = nodes.air_c.get(hours)?;
     if needed.iter().any(|air| air.is_nan()) {
         return None;
     }
-    let ends = [shift.start, last_minute].map(|at| sight.forecast.air_at(at));
-    let [from, to] = ends.map(|air| air.map(Temperature::celsius));
-    let (from, to) = (from?, to?);
+    let (from, to) = (sight.air(shift.start)?.celsius(), sight.air(last_minute)?.celsius());
     // Between two whole hours the air runs straight.
     let inner = needed.get(1..needed.len() - beyond).unwrap_or_default();
     let low = inner.iter().copied().fold(from.min(to), f64::min);
@@ -265,17 +279,13 @@ const fn hold(rule: Rule) -> Option<Hold> {
     }
 }
 
-fn minutes(minute: usize) -> TimeDelta {
-    TimeDelta::minutes(i64::try_from(minute).unwrap_or(i64::MAX / 60_000))
-}
-
 fn whole_minutes(span: TimeDelta) -> usize {
     usize::try_from(span.num_minutes()).unwrap_or(0)
 }
 
-/// Minutes of the shift that begin before `span` is over.
-fn ceil_minutes(span: TimeDelta) -> usize {
-    usize::try_from((span.num_seconds() + 59).div_euclid(60)).unwrap_or(0)
+/// Minutes from `start` on that begin before `end`.
+fn minutes_until(start: Second, end: Second) -> usize {
+    usize::try_from((end.0 - start.0 + 59).div_euclid(60)).unwrap_or(0)
 }
 
 fn narrow(minutes: usize) -> u16 {

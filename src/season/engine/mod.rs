@@ -5,9 +5,10 @@
 //! agrees with it on every checkpoint. What makes it fast is what it leaves out: words, bands,
 //! likelihoods, and above all the minutes in which surely nothing happens. `nodes` holds a year by
 //! columns, `bounds` says what is sure of an hour, `course` and `water` look closer only where that
-//! is not enough, `day` puts a workday together.
+//! is not enough, `clock` counts the seconds, `day` puts a workday together.
 
 mod bounds;
+mod clock;
 mod course;
 mod day;
 mod nodes;

@@ -1,8 +1,8 @@
 //! A year's weather by columns: what holds at each whole hour, and what an hour brings.
 
-use chrono::{DateTime, Utc};
-
+use super::bounds::{Stretch, between};
 use crate::plan::is_falling;
+use crate::season::day::Hold;
 use crate::site::Rules;
 use crate::units::{Temperature, WindSpeed};
 use crate::weather::{Forecast, Hour};
@@ -10,7 +10,6 @@ use crate::weather::{Forecast, Hour};
 /// One column a kind of value. Not a number is unknown.
 #[derive(Debug, Default)]
 pub(super) struct Nodes {
-    first_s: i64,
     // At whole hours, one bridged where both neighbors are known; one more than there are hours.
     pub(super) air_c: Vec<f64>,
     pub(super) dew_point_c: Vec<f64>,
@@ -29,8 +28,8 @@ pub(super) struct Nodes {
 /// What an hour brings, as far as it can hold welding.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Brings {
-    /// Measurable rain or snow.
-    pub(super) falling: bool,
+    /// What of rain and snow holds.
+    pub(super) falling: Option<Hold>,
     /// Thunder, by name or by chance.
     pub(super) thunder: bool,
     /// Rain is told.
@@ -44,7 +43,6 @@ pub(super) struct Brings {
 impl Nodes {
     /// Takes the columns of `forecast`, in the place of those of the year before.
     pub(super) fn take(&mut self, forecast: &Forecast, rules: &Rules) {
-        self.first_s = forecast.first().timestamp();
         let hours = forecast.hours();
         let column = |into: &mut Vec<f64>, value: fn(&Hour) -> Option<f64>| {
             into.clear();
@@ -69,7 +67,7 @@ impl Nodes {
         }));
         self.brings.clear();
         self.brings.extend(hours.iter().map(|hour| Brings {
-            falling: is_falling(rules, hour),
+            falling: falling(rules, hour),
             thunder: hour.thunder_named == Some(true)
                 || hour.thunder_probability_pct.is_some_and(|pct| pct >= rules.thunder_hold_pct),
             rain_known: hour.rain.is_some(),
@@ -78,14 +76,24 @@ impl Nodes {
         }));
     }
 
-    /// The hour that `at` lies in; `None` before the first. May lie beyond the last.
-    pub(super) fn hour_of(&self, at: DateTime<Utc>) -> Option<usize> {
-        usize::try_from((at.timestamp() - self.first_s).div_euclid(3600)).ok()
+    /// Lowest and highest air of a stretch, °C; `None` where an end of its hour is unknown.
+    pub(super) fn air_between(&self, stretch: Stretch) -> Option<(f64, f64)> {
+        between(&self.air_c, stretch)
     }
 
     /// What an hour brings; nothing is known of one outside the year.
     pub(super) fn brings(&self, hour: usize) -> Brings {
         self.brings.get(hour).copied().unwrap_or_default()
+    }
+}
+
+/// Which of the two holds, by the order of the plan's rules.
+fn falling(rules: &Rules, hour: &Hour) -> Option<Hold> {
+    let without_rain = Hour { rain: None, ..*hour };
+    match (is_falling(rules, &without_rain), is_falling(rules, hour)) {
+        (true, _) => Some(Hold::Snow),
+        (false, true) => Some(Hold::Rain),
+        (false, false) => None,
     }
 }
 
