@@ -6,13 +6,14 @@ use std::io::BufReader;
 use std::path::Path;
 
 use anyhow::{Context, anyhow, bail};
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::book::keeper::{BookKeeper, Imported};
+use super::keep_plan::say_earlier_self;
 use super::outcome::say;
 use super::record::sink::{NewEntry, TrialSink};
 use super::shell::block_on;
-use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
+use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, PlanAtHand, Ran};
 use crate::site::Site;
 use crate::store::book::{
     self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing, RecordedTrial,
@@ -51,6 +52,12 @@ impl KeptBook {
             Opening::ToRead => block_on(SqliteBook::open_to_read(data_folder))??,
             Opening::ToWrite => Some(block_on(SqliteBook::open(data_folder))??),
         };
+        // Whatever keeps the book from being read is told when its trials are asked for.
+        if let Some(book) = &book
+            && let Ok(Some(earlier)) = block_on(book::earlier_self(book, site))?
+        {
+            say_earlier_self(&earlier);
+        }
         Ok(Self { book, site: site.clone(), now })
     }
 
@@ -82,6 +89,7 @@ impl KeptBook {
             Some(EarlierForm {
                 written_at: entry.recorded_at,
                 judged: self.judged(&recorded.trial),
+                checkpoint: recorded.checkpoint.clone(),
                 correction: correction(entry),
             })
         });
@@ -90,6 +98,7 @@ impl KeptBook {
             id: first_entry(thread).to_string(),
             written_at: thread.current.recorded_at,
             judged: self.judged(&recorded.trial),
+            checkpoint: recorded.checkpoint.clone(),
             correction: correction(&thread.current),
             earlier: earlier.collect(),
             ran: ran.remove(&(welder, when)).unwrap_or_default(),
@@ -139,7 +148,7 @@ impl TrialSink for KeptBook {
         let by = new.corrects.as_ref().map_or(&new.trial.who, |(_, correction)| &correction.by);
         let recorded = RecordedTrial {
             trial: new.trial.clone(),
-            checkpoint: None,
+            checkpoint: new.checkpoint.clone(),
             forecast: new
                 .forecast
                 .map(|then| ForecastThen { ambient: then.air, issued_at: then.issued_at }),
@@ -168,6 +177,11 @@ impl TrialSink for KeptBook {
 impl BookKeeper for KeptBook {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         self.kept()
+    }
+
+    fn plans_of(&self, first: NaiveDate, last: NaiveDate) -> anyhow::Result<Vec<PlanAtHand>> {
+        let Some(book) = &self.book else { return Ok(Vec::new()) };
+        Ok(block_on(book::plans_that_count(book, &self.site.key(), first, last))??)
     }
 
     fn verify(&self) -> anyhow::Result<usize> {

@@ -24,7 +24,7 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{Correction, ForecastAir, KeptTrial};
+use crate::quality::{Correction, ForecastAir, KeptPlan, KeptTrial};
 use crate::render::trial::{self, Show};
 use crate::site::Site;
 use crate::testweld::{Book, JudgedTrial, Judging, Refusal, Trial, accept};
@@ -103,25 +103,43 @@ pub fn record(
         bail!("stopped before the end; nothing was written");
     };
     let (desk, units) = (&setup.desk, setup.desk.site.units);
-    let ran = draft.ran;
+    let (ran, checkpoint) = (draft.ran, draft.checkpoint.clone());
     let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
     let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
+    // A correction leaves what it does not name as it was.
+    let checkpoint = match corrected {
+        Some(_) => checkpoint,
+        None => checkpoint.or_else(|| checkpoint_by_time(setup, &trial)),
+    };
+    let stray = stray_checkpoint(setup, &trial, checkpoint.as_deref());
     let id = if arguments.dry_run {
         None
     } else {
         let corrects = correction(arguments, corrected);
         let forecast = if air_is_forecast { None } else { forecast_air(setup, &trial, corrected) };
-        Some(book.write(&NewEntry { trial, corrects, ran, forecast })?)
+        Some(book.write(&NewEntry {
+            trial,
+            checkpoint: checkpoint.clone(),
+            corrects,
+            ran,
+            forecast,
+        })?)
     };
     let shown = match arguments.format {
-        Format::Text => trial::judged_text(&judged, desk.zone, units),
+        Format::Text => trial::judged_text(&judged, checkpoint.as_deref(), desk.zone, units),
         Format::Json => {
             let show = Show { zone: desk.zone, units };
-            trial::recorded_json(show, &desk.site.name, &judged, id.as_deref())
-                .context("a number of the trial cannot be written as JSON")?
+            trial::recorded_json(
+                show,
+                &desk.site.name,
+                &judged,
+                checkpoint.as_deref(),
+                id.as_deref(),
+            )
+            .context("a number of the trial cannot be written as JSON")?
         }
     };
-    Ok(Recorded { shown, told: Some(told(arguments, &judged, id.as_deref())) })
+    Ok(Recorded { shown, told: Some(told(arguments, &judged, id.as_deref()) + &stray) })
 }
 
 /// What became of it, in one sentence.
@@ -181,7 +199,8 @@ fn read(
     }
     if arguments.tells_a_trial() || corrected.is_some() {
         let draft = arguments.draft(&setup.desk)?;
-        let base = corrected.map(|kept| Draft::from_trial(&kept.judged.trial));
+        let base =
+            corrected.map(|kept| Draft::from_trial(&kept.judged.trial, kept.checkpoint.as_ref()));
         return Ok(Some((draft.over(base.unwrap_or_default()), false)));
     }
     let preview = |draft: &Draft| preview(draft, &setup.desk);
@@ -228,6 +247,28 @@ fn forecast_air(
         (trial.when < moment.time + chrono::TimeDelta::minutes(1)).then_some(moment.air)??;
     let issued_at = plan.weather.issued_at.unwrap_or(plan.weather.fetched_at);
     Some(ForecastAir { air, issued_at })
+}
+
+/// The one checkpoint of the plan that the time of the trial fits; none where it fits two.
+fn checkpoint_by_time(setup: &Setup<'_>, trial: &Trial) -> Option<String> {
+    let plan = KeptPlan::of(setup.plan?, setup.desk.now, &|_| String::new());
+    plan.only_checkpoint_at(trial.when).map(|point| point.id.clone())
+}
+
+/// Said where the trial names a checkpoint that its day's plan does not have.
+fn stray_checkpoint(setup: &Setup<'_>, trial: &Trial, checkpoint: Option<&str>) -> String {
+    let desk = &setup.desk;
+    let (Some(plan), Some(id)) = (setup.plan, checkpoint) else { return String::new() };
+    let of_the_day = shift_date(desk.site, desk.zone, trial.when) == plan.date;
+    let ids: Vec<&str> = plan.checkpoints.iter().map(|point| point.id.as_str()).collect();
+    if !of_the_day || ids.contains(&id) {
+        return String::new();
+    }
+    format!(
+        "; the plan at hand has no checkpoint {} (it has {}), so the trial counts by its time",
+        fault::quoted(id),
+        if ids.is_empty() { "none".to_owned() } else { ids.join(", ") }
+    )
 }
 
 /// Today's zone and plan, as far as they are at hand.
