@@ -68,7 +68,13 @@ pub fn keep(asked: &Asked, book: &mut dyn BookKeeper) -> anyhow::Result<Option<S
     Ok(Some(match asked {
         Asked::Verify => {
             let entries = book.verify()?;
-            format!("the book is whole: {entries} entries, each chained to the one before")
+            match entries {
+                0 => "the book has no entry yet: nothing to check".to_owned(),
+                1 => "the book is whole: 1 entry".to_owned(),
+                _ => {
+                    format!("the book is whole: {entries} entries, each chained to the one before")
+                }
+            }
         }
         Asked::Export(path) => {
             let entries = book.export(path)?;

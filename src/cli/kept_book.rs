@@ -81,7 +81,7 @@ impl KeptBook {
     fn kept_trial(
         &self,
         thread: &Thread,
-        ran: &mut BTreeMap<(String, DateTime<Utc>), Vec<Ran>>,
+        ran: &mut BTreeMap<EntryId, Vec<Ran>>,
     ) -> Option<KeptTrial> {
         let recorded = thread.trial()?;
         let earlier = thread.history.iter().filter_map(|entry| {
@@ -93,15 +93,15 @@ impl KeptBook {
                 correction: correction(entry),
             })
         });
-        let (welder, when) = (recorded.trial.welder.clone(), recorded.trial.when);
+        let id = first_entry(thread);
         Some(KeptTrial {
-            id: first_entry(thread).to_string(),
+            id: id.to_string(),
             written_at: thread.current.recorded_at,
             judged: self.judged(&recorded.trial),
             checkpoint: recorded.checkpoint.clone(),
             correction: correction(&thread.current),
             earlier: earlier.collect(),
-            ran: ran.remove(&(welder, when)).unwrap_or_default(),
+            ran: ran.remove(&id).unwrap_or_default(),
             forecast: recorded
                 .forecast
                 .map(|then| ForecastAir { air: then.ambient, issued_at: then.issued_at }),
@@ -246,14 +246,27 @@ fn table_by_name(path: &Path) -> anyhow::Result<bool> {
     }
 }
 
-/// Settings run, by the trial that they were run on.
-fn runs(threads: &[Thread]) -> BTreeMap<(String, DateTime<Utc>), Vec<Ran>> {
-    let mut runs: BTreeMap<_, Vec<Ran>> = BTreeMap::new();
+/// Settings run, by the number of the trial that they were run on: the last one written down before
+/// of the same welder and time, whichever form of it said so.
+fn runs(threads: &[Thread]) -> BTreeMap<EntryId, Vec<Ran>> {
+    let mut forms: BTreeMap<(&str, DateTime<Utc>), BTreeMap<EntryId, EntryId>> = BTreeMap::new();
     for thread in threads {
-        if let Content::Run(run) = &thread.current.content {
+        for entry in thread.history.iter().chain([&thread.current]) {
+            if let Content::Trial(recorded) = &entry.content {
+                let made = (recorded.trial.welder.as_str(), recorded.trial.when);
+                forms.entry(made).or_default().insert(entry.id, first_entry(thread));
+            }
+        }
+    }
+    let mut runs: BTreeMap<EntryId, Vec<Ran>> = BTreeMap::new();
+    for thread in threads {
+        let Content::Run(run) = &thread.current.content else { continue };
+        let trials = forms.get(&(run.welder.as_str(), run.from));
+        let before = trials.and_then(|trials| trials.range(..first_entry(thread)).next_back());
+        if let Some((_, &trial)) = before {
             let ran =
                 Ran { written_at: thread.current.recorded_at, heat: run.heat, speed: run.speed };
-            runs.entry((run.welder.clone(), run.from)).or_default().push(ran);
+            runs.entry(trial).or_default().push(ran);
         }
     }
     runs

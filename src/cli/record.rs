@@ -25,9 +25,11 @@ use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
 use crate::quality::{Correction, ForecastAir, KeptPlan, KeptTrial};
+use crate::render::figures;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
-use crate::testweld::{Book, JudgedTrial, Judging, Refusal, Trial, accept};
+use crate::testweld::{Book, HeatTrial, JudgedTrial, Judging, Refusal, Trial, accept};
+use crate::units::{Temperature, TravelSpeed};
 use draft::{Desk, Draft};
 use fault::Faults;
 use flags::RecordArguments;
@@ -69,7 +71,10 @@ pub fn run<S: TrialSink + 'static>(
     let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
         Ok(book) => Box::new(book),
         Err(fault) if needs_book => return Err(fault),
-        Err(_) => Box::new(NoBook),
+        Err(fault) => {
+            say(&format!("note: the test-weld book could not be read: {fault}"));
+            Box::new(NoBook)
+        }
     };
     let trials = book.trials()?;
     let today = Today::look_up(arguments, &site, &folders, &trials, now)?;
@@ -106,6 +111,7 @@ pub fn record(
     let (ran, checkpoint) = (draft.ran, draft.checkpoint.clone());
     let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
     let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
+    let ran_outside = check_run(ran, &trial, desk)?;
     // A correction leaves what it does not name as it was.
     let checkpoint = match corrected {
         Some(_) => checkpoint,
@@ -139,7 +145,10 @@ pub fn record(
             .context("a number of the trial cannot be written as JSON")?
         }
     };
-    Ok(Recorded { shown, told: Some(told(arguments, &judged, id.as_deref()) + &stray) })
+    Ok(Recorded {
+        shown,
+        told: Some(told(arguments, &judged, id.as_deref()) + &stray + &ran_outside),
+    })
 }
 
 /// What became of it, in one sentence.
@@ -226,6 +235,32 @@ fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
     accept(trial, &site.welders, desk.now)?;
     let welder = site.welders.iter().find(|welder| welder.name == trial.welder);
     Ok(JudgedTrial::new(trial.clone(), welder, &Judging::of_site(site)))
+}
+
+/// The setting really run goes through the same door; what is said where the site file gives the
+/// machine no such heat. It is written down all the same: it was run.
+fn check_run(
+    ran: Option<(Temperature, Option<TravelSpeed>)>,
+    trial: &Trial,
+    desk: &Desk<'_>,
+) -> anyhow::Result<String> {
+    let Some((heat, speed)) = ran else { return Ok(String::new()) };
+    let as_trial = Trial { heats: vec![HeatTrial::new(heat, Vec::new())], speed, ..trial.clone() };
+    accept(&as_trial, &desk.site.welders, desk.now)
+        .context("the setting really run is refused; nothing was written")?;
+    let welder = desk.site.welders.iter().find(|welder| welder.name == trial.welder);
+    let outside =
+        welder.filter(|welder| heat.is_below(welder.heat_low) || heat.is_above(welder.heat_max));
+    Ok(outside.map_or_else(String::new, |welder| {
+        let units = desk.site.units;
+        format!(
+            "; the setting really run is {}, but the site file gives {} {} to {}",
+            figures::temperature(heat, units),
+            welder.name,
+            figures::whole(welder.heat_low.in_units(units)),
+            figures::temperature(welder.heat_max, units)
+        )
+    }))
 }
 
 fn naming(arguments: &RecordArguments) -> fn(&str) -> String {

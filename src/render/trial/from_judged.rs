@@ -99,6 +99,7 @@ fn to_try(finding: &Finding) -> Vec<Temperature> {
         | Finding::TopNotFound { next: heat, .. }
         | Finding::BottomNotFound { next: heat, .. } => vec![*heat],
         Finding::BurntBelowCold { .. }
+        | Finding::OutsideMachine { .. }
         | Finding::AllColdToMaximum { .. }
         | Finding::AllBurntToLowest { .. }
         | Finding::TopAtMaximum { .. }
