@@ -8,15 +8,18 @@ use chrono_tz::Tz;
 use super::outcome::say;
 use super::shell::block_on;
 use crate::site::{Site, Welder};
-use crate::store::book::{BookFault, BookSite, SqliteBook, Thread, current_trials};
+use crate::store::book::{BookFault, BookSite, RecordedTrial, SqliteBook, Thread, current_trials};
 use crate::testweld::{
-    Book, Carry, EarlierWindows, JudgedTrial, Judging, NoRecords, PassedOver, UnreadableBook,
+    AmbientPair, Book, Carry, Conditions, EarlierWindows, Estimate, JudgedTrial, Judging,
+    NoRecords, PassedOver, UnreadableBook,
 };
 
 /// The judged trials of a site, which a [`Book`] looks into.
 struct SiteBook<'a> {
     site: &'a Site,
     trials: Vec<JudgedTrial>,
+    /// With the moment of each reading.
+    pairs: Vec<(DateTime<Utc>, AmbientPair)>,
     time_zone: Tz,
 }
 
@@ -31,7 +34,8 @@ pub(super) fn from_book<'a>(
     Ok(match block_on(read(site, data_folder))? {
         Ok(Some(threads)) => {
             let trials = judged(site, &threads);
-            Box::new(SiteBook { site, trials, time_zone })
+            let pairs = ambient_pairs(&threads, time_zone);
+            Box::new(SiteBook { site, trials, pairs, time_zone })
         }
         Ok(None) => Box::new(NoRecords { carry_days }),
         Err(fault) => {
@@ -61,6 +65,21 @@ pub(super) fn judged(site: &Site, threads: &[Thread]) -> Vec<JudgedTrial> {
         .collect()
 }
 
+/// What the crew read against what was forecast, wherever a trial has both.
+fn ambient_pairs(threads: &[Thread], time_zone: Tz) -> Vec<(DateTime<Utc>, AmbientPair)> {
+    let pair = |recorded: &RecordedTrial| {
+        let (trial, forecast) = (&recorded.trial, recorded.forecast?);
+        let pair = AmbientPair {
+            day: trial.when.with_timezone(&time_zone).date_naive(),
+            lead: trial.when - forecast.issued_at,
+            forecast: forecast.ambient,
+            read: trial.ambient,
+        };
+        Some((trial.when, pair))
+    };
+    threads.iter().filter_map(Thread::trial).filter_map(pair).collect()
+}
+
 impl SiteBook<'_> {
     fn book(&self) -> Book<'_> {
         Book {
@@ -80,5 +99,14 @@ impl EarlierWindows for SiteBook<'_> {
 
     fn passed_over(&self, welder: &Welder, at: DateTime<Utc>) -> Vec<PassedOver> {
         self.book().look_up(welder, at).passed_over
+    }
+
+    fn estimate(&self, welder: &Welder, at: DateTime<Utc>, asked: &Conditions) -> Option<Estimate> {
+        self.book().estimate(welder, at, asked)
+    }
+
+    fn ambient_pairs(&self, at: DateTime<Utc>) -> Vec<AmbientPair> {
+        let earlier = self.pairs.iter().filter(|(when, _)| *when < at);
+        earlier.map(|(_, pair)| *pair).collect()
     }
 }

@@ -1,14 +1,13 @@
 //! `fairseam explain`: every number behind one minute of the plan.
 
 use super::arguments::{ExplainArguments, Format};
-use super::clock;
 use super::folders::Folders;
 use super::outcome::{print, say};
 use super::plan::paint;
 use super::shell;
+use super::{clock, earlier};
 use crate::plan::{Explainer, PlanInput, plan_day, shift_date, wall_moment};
 use crate::render::{explain, words};
-use crate::testweld::NoRecords;
 
 /// Plans the day that the moment belongs to, prints every number behind its minute.
 pub(super) fn run(arguments: &ExplainArguments) -> anyhow::Result<()> {
@@ -19,9 +18,9 @@ pub(super) fn run(arguments: &ExplainArguments) -> anyhow::Result<()> {
     let (forecast, time_zone) = (&weather.forecast, weather.time_zone);
     let asked = wall_moment(arguments.at.0, time_zone);
     let date = shift_date(&site, time_zone, asked.at);
-    // What worked before moves heats, which are no part of a minute.
-    let earlier = NoRecords { carry_days: site.rules.carry_days };
-    let input = PlanInput { site: &site, time_zone, date, now, forecast, earlier: &earlier };
+    let earlier = earlier::from_book(&site, &folders.data, time_zone)?;
+    let earlier = earlier.as_ref();
+    let input = PlanInput { site: &site, time_zone, date, now, forecast, earlier };
     let plan = plan_day(&input);
     let explanation = Explainer::new(&input, plan.as_ref().ok()).at(asked.at)?.asked_as(asked.wall);
     if let Err(error) = &plan {

@@ -15,7 +15,7 @@ use crate::render::text::Paint;
 use crate::render::{html, json, text, words};
 use crate::site::{Kind, Site};
 use crate::store::stage;
-use crate::testweld::{ByHand, EarlierWindows};
+use crate::testweld::{ByHand, ByHandBeside, EarlierWindows};
 use crate::units::{Temperature, TravelSpeed};
 
 /// Plans the day, writes the calendar file and the page, prints the plan.
@@ -67,12 +67,12 @@ fn plan(
     let weather = shell::weather(site, &arguments.site, &arguments.forecast, folders, now)?;
     let time_zone = weather.time_zone;
     let date = shell::date_of(arguments.date, now, time_zone)?;
-    // A center given by hand stands in for the book.
-    let earlier: Box<dyn EarlierWindows + '_> = match by_hand {
-        Some(by_hand) => Box::new(by_hand),
-        None => earlier::from_book(site, &folders.data, time_zone)?,
-    };
-    let (forecast, earlier) = (&weather.forecast, earlier.as_ref());
+    let book = earlier::from_book(site, &folders.data, time_zone)?;
+    let book = book.as_ref();
+    // A center given by hand comes before the book's; what the book has learned stays.
+    let by_hand = by_hand.map(|by_hand| ByHandBeside { by_hand, book });
+    let earlier = by_hand.as_ref().map_or(book, |by_hand| by_hand as &dyn EarlierWindows);
+    let forecast = &weather.forecast;
     Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?)
 }
 

@@ -8,7 +8,7 @@ use super::reasons::{Note, Reason, Verdict};
 use super::roof::RoofMoment;
 use crate::physics::fusion::CenterShift;
 use crate::physics::surface::Range;
-use crate::testweld::{Origin, WhyFullRange};
+use crate::testweld::{Estimate, Origin, PassedOver, SiteError, WhyFullRange};
 use crate::units::{
     Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
 };
@@ -104,6 +104,23 @@ pub struct PlanWeather {
     pub partly_missing: Vec<Field>,
     /// Hours whose air temperature was bridged from their neighbors.
     pub bridged: Vec<DateTime<Utc>>,
+    /// How far such forecasts were off at this site's trials; `None` before there are enough.
+    pub known_error: Option<KnownError>,
+}
+
+/// How far forecasts were off at this site's trials, at the lead of this one.
+///
+/// The planned times stand on the forecast as it is; this enters how sure they are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct KnownError {
+    /// What the book's readings say, drawn towards the default.
+    pub site: SiteError,
+    /// Spread around the bias at the start of the shift.
+    pub spread: TemperatureDifference,
+    /// The spread that is taken without readings.
+    pub default_spread: TemperatureDifference,
+    /// The likelihoods go by it; else they go by an ensemble's members as they are.
+    pub in_likelihoods: bool,
 }
 
 /// The day at a glance.
@@ -239,6 +256,11 @@ pub struct Setting {
     pub expected_center: Option<Temperature>,
     /// Heat that one ft/min is worth here: what to slow down by when the machine is at its maximum.
     pub heat_per_foot_per_minute: Option<TemperatureDifference>,
+    /// Newer trials on this welder that the heats do not start from, newest first.
+    pub passed_over: Vec<PassedOver>,
+    /// What this crew's own record expects, beside the heats and never instead of them; `None`
+    /// until it has earned to be heard.
+    pub learned: Option<Estimate>,
 }
 
 /// One trial: several heats at one speed.

@@ -6,19 +6,22 @@ use chrono_tz::Tz;
 use super::advice::{AdviceOn, advice};
 use super::center::CenterModel;
 use super::checkpoints::{Day, Due, Walked, minutes, walk};
-use super::day::{Checkpoint, DayPlan, Likelihood, PlanHour, PlanWeather, ShiftSpan};
+use super::day::{
+    Checkpoint, DayPlan, KnownError, Likelihood, PlanHour, PlanWeather, ShiftSpan, TestCount,
+};
 use super::error::PlanError;
 use super::footage::footage;
-use super::likelihood::outlook;
+use super::likelihood::{hours, lead, outlook};
 use super::reasons::Note;
 use super::roof::{Roof, RoofMoment};
 use super::settings::{Conditions, setting};
 use super::spans::{Judge, spans};
 use super::summary::{Films, dry, summary};
 use super::timeline::{minutes_gained, shift_span};
+use crate::physics::forecast_error::spread;
 use crate::physics::surface::Band;
 use crate::site::Site;
-use crate::testweld::EarlierWindows;
+use crate::testweld::{EarlierWindows, SiteError, site_error};
 use crate::units::Temperature;
 use crate::weather::{AirCover, Field, Forecast};
 
@@ -56,9 +59,12 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
 
     let roof = Roof::new(site, forecast, shift.start, shift.end);
     let course = roof.minutes(shift.start, shift.end);
-    let film = |convection| roof.film(shift.start, shift.end, convection);
-    let films =
-        Films { nominal: film(Band::Nominal), weak: film(Band::Low), strong: film(Band::High) };
+    let film = roof.film_run(shift.start, shift.end);
+    let films = Films {
+        nominal: film.with(Band::Nominal),
+        weak: film.with(Band::Low),
+        strong: film.with(Band::High),
+    };
     let judge = Judge { rules: &site.rules, forecast, film: &films.nominal };
     let spans = spans(&judge, &shift, &course);
 
@@ -76,11 +82,13 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         center: &center,
     };
     let Walked { due, notes } = walk(&day);
-    let outlook = outlook(&day, forecast, &due);
+    let site_error = site_error(&input.earlier.ambient_pairs(shift.start), lead(forecast, &shift));
+    let outlook = outlook(&day, forecast, site_error.as_ref(), &due);
+    let known_error = known_error(site_error, lead(forecast, &shift), outlook.tests.as_ref());
     let checkpoints = checkpoints(input, &day, &course, due, outlook.likelihoods);
 
     let dry = dry(&site.rules, &shift, &spans, &films);
-    let notes = all_notes(input, &shift, &films, notes, &checkpoints);
+    let notes = all_notes(input, &shift, &films, notes, known_error, &checkpoints);
     let advice = advice(&AdviceOn {
         site,
         shift: &shift,
@@ -98,7 +106,7 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         time_zone,
         date,
         workday: is_workday(site, date),
-        weather: plan_weather(input, &shift, cover),
+        weather: plan_weather(input, &shift, cover, known_error),
         summary: summary(&shift, &spans, &air, &course, dry, outlook.tests),
         hours: plan_hours(&judge, &roof, &shift),
         stand_by: outlook.stand_by,
@@ -206,7 +214,28 @@ fn plan_hours(judge: &Judge<'_>, roof: &Roof<'_>, shift: &ShiftSpan) -> Vec<Plan
         .collect()
 }
 
-fn plan_weather(input: &PlanInput<'_>, shift: &ShiftSpan, cover: AirCover) -> PlanWeather {
+/// How far such forecasts are off at this site; `None` beyond the leads that the spread is stated
+/// for.
+fn known_error(
+    site_error: Option<SiteError>,
+    lead: TimeDelta,
+    tests: Option<&TestCount>,
+) -> Option<KnownError> {
+    let site = site_error?;
+    Some(KnownError {
+        site,
+        spread: site.spread(hours(lead))?,
+        default_spread: spread(hours(lead))?,
+        in_likelihoods: tests.is_some_and(|tests| !tests.from_ensemble),
+    })
+}
+
+fn plan_weather(
+    input: &PlanInput<'_>,
+    shift: &ShiftSpan,
+    cover: AirCover,
+    known_error: Option<KnownError>,
+) -> PlanWeather {
     let from = &input.forecast.provenance;
     let mut missing = Vec::new();
     let mut partly_missing = Vec::new();
@@ -228,6 +257,7 @@ fn plan_weather(input: &PlanInput<'_>, shift: &ShiftSpan, cover: AirCover) -> Pl
         missing,
         partly_missing,
         bridged: cover.bridged,
+        known_error,
     }
 }
 
@@ -236,6 +266,7 @@ fn all_notes(
     shift: &ShiftSpan,
     films: &Films,
     from_walk: Vec<Note>,
+    known_error: Option<KnownError>,
     checkpoints: &[Checkpoint],
 ) -> Vec<Note> {
     let mut notes = Vec::new();
@@ -267,5 +298,6 @@ fn all_notes(
             notes.push(Note::SpeedClamped { welder: welder.name.clone() });
         }
     }
+    notes.extend(known_error.map(Note::ForecastOff));
     notes
 }

@@ -1,13 +1,16 @@
 //! How sure the weather-driven tests are: the same walk over many likely courses of the day.
 //!
 //! The courses are an ensemble's members where the source gives them, else the forecast plus error
-//! courses of the error model. The mandatory checkpoints are decided by the forecast alone.
+//! courses of the error model, with the bias and spread that the book has found at this site. The mandatory checkpoints are decided by the forecast alone.
 
 use std::collections::BTreeMap;
 
+use chrono::TimeDelta;
+
 use super::checkpoints::{Day, Due, walk};
-use super::day::{Cause, Likelihood, StandBy, TestCount};
+use super::day::{Cause, Likelihood, ShiftSpan, StandBy, TestCount};
 use crate::physics::forecast_error::error_paths;
+use crate::testweld::SiteError;
 use crate::units::{Temperature, TemperatureDifference};
 use crate::weather::Forecast;
 
@@ -27,8 +30,13 @@ type Place = (String, usize);
 const FEWEST_MEMBERS: usize = 5;
 
 /// Walks every course and holds the tests of the plan, `planned`, against them.
-pub(super) fn outlook(day: &Day<'_>, forecast: &Forecast, planned: &[Due]) -> Outlook {
-    let (courses, from_ensemble) = courses(day, forecast);
+pub(super) fn outlook(
+    day: &Day<'_>,
+    forecast: &Forecast,
+    site_error: Option<&SiteError>,
+    planned: &[Due],
+) -> Outlook {
+    let (courses, from_ensemble) = courses(day, forecast, site_error);
     if courses.is_empty() {
         return Outlook { likelihoods: vec![None; planned.len()], ..Outlook::default() };
     }
@@ -75,13 +83,17 @@ pub(super) fn outlook(day: &Day<'_>, forecast: &Forecast, planned: &[Due]) -> Ou
 }
 
 /// What to add to the forecast's air at each minute, one list for each course.
-fn courses(day: &Day<'_>, forecast: &Forecast) -> (Vec<Vec<TemperatureDifference>>, bool) {
+fn courses(
+    day: &Day<'_>,
+    forecast: &Forecast,
+    site_error: Option<&SiteError>,
+) -> (Vec<Vec<TemperatureDifference>>, bool) {
     let from_members: Vec<_> =
         (0..forecast.members()).filter_map(|member| member_course(day, forecast, member)).collect();
     if from_members.len() >= FEWEST_MEMBERS {
         return (from_members, true);
     }
-    (error_courses(day, forecast).unwrap_or_default(), false)
+    (error_courses(day, forecast, site_error).unwrap_or_default(), false)
 }
 
 /// A member's own air less the forecast's; `None` where the member has a gap in the shift.
@@ -97,13 +109,29 @@ fn member_course(
         .collect()
 }
 
-fn error_courses(day: &Day<'_>, forecast: &Forecast) -> Option<Vec<Vec<TemperatureDifference>>> {
-    let known_at = forecast.provenance.issued_at.unwrap_or(forecast.provenance.fetched_at);
-    let lead = day.shift.start - known_at;
-    #[expect(clippy::cast_precision_loss, reason = "hours of a lead")]
-    let lead_hours = lead.num_minutes() as f64 / 60.0;
-    let hours = day.air.len() / 60 + 2;
-    let paths = error_paths(lead_hours, hours)?;
+/// From the moment at which the forecast was known to the start of the shift.
+pub(super) fn lead(forecast: &Forecast, shift: &ShiftSpan) -> TimeDelta {
+    shift.start - forecast.provenance.issued_at.unwrap_or(forecast.provenance.fetched_at)
+}
+
+/// A lead in hours.
+#[expect(clippy::cast_precision_loss, reason = "hours of a lead")]
+pub(super) fn hours(lead: TimeDelta) -> f64 {
+    lead.num_minutes() as f64 / 60.0
+}
+
+/// The courses of the error model, with the site's own bias and spread where they are known.
+///
+/// One bias and one spread ratio for the whole shift, those of the lead at its start: a step where
+/// one range of leads ends and the next begins would look like a change of the air.
+fn error_courses(
+    day: &Day<'_>,
+    forecast: &Forecast,
+    site_error: Option<&SiteError>,
+) -> Option<Vec<Vec<TemperatureDifference>>> {
+    let (bias, ratio) =
+        site_error.map_or((0.0, 1.0), |error| (error.bias.kelvin(), error.spread_ratio));
+    let paths = error_paths(hours(lead(forecast, day.shift)), day.air.len() / 60 + 2)?;
     let course = |member: usize| -> Option<Vec<TemperatureDifference>> {
         (0..day.air.len())
             .map(|minute| {
@@ -111,9 +139,8 @@ fn error_courses(day: &Day<'_>, forecast: &Forecast) -> Option<Vec<Vec<Temperatu
                 let (from, to) = (paths.at_step(member, hour)?, paths.at_step(member, hour + 1)?);
                 #[expect(clippy::cast_precision_loss, reason = "below 60")]
                 let share = into as f64 / 60.0;
-                Some(TemperatureDifference::from_kelvin(
-                    from.kelvin() + (to.kelvin() - from.kelvin()) * share,
-                ))
+                let error = from.kelvin() + (to.kelvin() - from.kelvin()) * share;
+                Some(TemperatureDifference::from_kelvin(bias + ratio * error))
             })
             .collect()
     };

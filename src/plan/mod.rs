@@ -33,8 +33,8 @@ mod timeline;
 pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{
     BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget, Heats,
-    Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary, TestCount,
-    Trial,
+    KnownError, Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary,
+    TestCount, Trial,
 };
 pub use error::PlanError;
 pub use explain::{
@@ -44,6 +44,6 @@ pub use explain::{
 };
 pub use gather::{PlanInput, plan_day};
 pub use reasons::{Note, Reason, Verdict};
-pub use roof::{FilmMoment, Roof, RoofMoment};
+pub use roof::{FilmMoment, FilmRun, Roof, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::day::Cause;
+use super::day::{Cause, KnownError};
 use crate::units::{RainDepth, Temperature, TemperatureDifference, WindSpeed};
 
 /// Whether there can be welding.
@@ -120,6 +120,8 @@ pub enum Note {
         /// The first moment that the forecast carries.
         from: DateTime<Utc>,
     },
+    /// The book knows how far such forecasts are off at this site.
+    ForecastOff(KnownError),
     /// The clock changes during the shift.
     ClockChange {
         /// Real minutes of the shift less those on the wall clock.

@@ -71,6 +71,47 @@ pub struct FilmMoment {
     pub frost: bool,
 }
 
+/// The weather of a film's steps, worked out once for every convection that it is run with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FilmRun {
+    start: DateTime<Utc>,
+    /// Start of the shift.
+    from: DateTime<Utc>,
+    optics: Option<Optics>,
+    /// `None` where the forecast lacks what a film needs.
+    steps: Vec<Option<FilmWeather>>,
+}
+
+impl FilmRun {
+    /// The water on the sheet, dry at the start of the run, which is the first step that the
+    /// forecast carries.
+    ///
+    /// It ends where the forecast no longer carries it: an unknown rain may have wetted the sheet.
+    pub fn with(&self, convection: Band) -> Vec<FilmMoment> {
+        let Some(mut film) = self.optics.and_then(|optics| {
+            Film::dry(FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection })
+        }) else {
+            return Vec::new();
+        };
+        let mut moments = Vec::new();
+        let mut time = self.start;
+        for weather in &self.steps {
+            let step = weather.as_ref().and_then(|weather| film.step(weather, 5.0));
+            time += TimeDelta::minutes(FILM_STEP_MINUTES);
+            let Some(FilmStep { depth, evaporation_mm_per_h, state, .. }) = step else {
+                // A forecast often opens with an hour of rain and nothing else.
+                if moments.is_empty() && time < self.from {
+                    continue;
+                }
+                break;
+            };
+            let frost = state == FilmState::Frost;
+            moments.push(FilmMoment { time, depth, evaporation_mm_per_h, frost });
+        }
+        moments
+    }
+}
+
 /// The roof of one site under one forecast.
 pub struct Roof<'a> {
     forecast: &'a Forecast,
@@ -124,43 +165,36 @@ impl<'a> Roof<'a> {
             .collect()
     }
 
-    /// The water on the sheet from the evening before `from` to `to`, dry at the start of the run,
-    /// which is the first step that the forecast carries.
-    ///
-    /// It ends where the forecast no longer carries it: an unknown rain may have wetted the sheet.
+    /// The water on the sheet from the evening before `from` to `to`; see [`Roof::film_run`].
     pub fn film(
         &self,
         from: DateTime<Utc>,
         to: DateTime<Utc>,
         convection: Band,
     ) -> Vec<FilmMoment> {
-        let start = (from - FILM_RUN_UP).max(self.forecast.first());
-        let Some(mut film) = self.optics.and_then(|optics| {
-            Film::dry(FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection })
-        }) else {
-            return Vec::new();
-        };
-        let mut moments = Vec::new();
-        let mut time = start;
-        while time < to {
-            let middle = time + TimeDelta::seconds(FILM_STEP_MINUTES * 30);
-            let step = self.film_weather(middle).and_then(|weather| film.step(&weather, 5.0));
-            time += TimeDelta::minutes(FILM_STEP_MINUTES);
-            let Some(FilmStep { depth, evaporation_mm_per_h, state, .. }) = step else {
-                // A forecast often opens with an hour of rain and nothing else.
-                if moments.is_empty() && time < from {
-                    continue;
-                }
-                break;
-            };
-            let frost = state == FilmState::Frost;
-            moments.push(FilmMoment { time, depth, evaporation_mm_per_h, frost });
-        }
-        moments
+        self.film_run(from, to).with(convection)
     }
 
-    fn film_weather(&self, at: DateTime<Utc>) -> Option<FilmWeather> {
-        let moment = self.at(at);
+    /// The weather of every step from the evening before `from` to `to`, over which films are run.
+    pub fn film_run(&self, from: DateTime<Utc>, to: DateTime<Utc>) -> FilmRun {
+        let start = (from - FILM_RUN_UP).max(self.forecast.first());
+        let mut steps = Vec::new();
+        let mut hour = SunOfHour::new(self, floor_hour(start));
+        let mut time = start;
+        // A sheet of unknown optics has no film, so nobody asks for its steps.
+        while time < to && self.optics.is_some() {
+            let middle = time + TimeDelta::seconds(FILM_STEP_MINUTES * 30);
+            if floor_hour(middle) != hour.start {
+                hour = SunOfHour::new(self, floor_hour(middle));
+            }
+            steps.push(self.film_weather(middle, &hour));
+            time += TimeDelta::minutes(FILM_STEP_MINUTES);
+        }
+        FilmRun { start, from, optics: self.optics, steps }
+    }
+
+    fn film_weather(&self, at: DateTime<Utc>, sun_hour: &SunOfHour<'_>) -> Option<FilmWeather> {
+        let moment = self.moment(at, sun_hour);
         let hour = self.forecast.hour_of(at)?;
         Some(FilmWeather {
             around: Surroundings {

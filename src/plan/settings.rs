@@ -5,7 +5,10 @@ use chrono::{DateTime, Utc};
 use super::center::{heat_per_foot_per_minute, middle_now};
 use super::day::{Heats, Setting, Trial};
 use crate::site::{Rules, Site, Welder};
-use crate::testweld::{Carry, EarlierWindow, EarlierWindows, WhyFullRange};
+use crate::testweld::{
+    Carry, Conditions as TrialConditions, EarlierWindow, EarlierWindows, PassedOver, WhyFullRange,
+    WhyPassedOver,
+};
 use crate::units::{Temperature, TravelSpeed};
 
 /// Nearer to a tie than this, in tens of °F, is a tie: room for unit conversions only.
@@ -57,6 +60,11 @@ pub(super) fn setting(
         let heat = window.map_or(welder.heat_max, |window| window.center);
         heat_per_foot_per_minute(site, welder, speed, heat, conditions.sheet?)
     });
+    let asked = TrialConditions {
+        ambient: conditions.ambient,
+        sheet: conditions.sheet,
+        speed: trial.speed_held,
+    };
     Setting {
         welder: welder.name.clone(),
         start_speed,
@@ -64,7 +72,22 @@ pub(super) fn setting(
         trial,
         expected_center,
         heat_per_foot_per_minute,
+        passed_over: worth_telling(earlier.passed_over(welder, conditions.at)),
+        learned: earlier.estimate(welder, conditions.at, &asked),
     }
+}
+
+/// Of trials that are not used those on this welder, down to the first that is too old: what lies
+/// behind that one changes nothing.
+fn worth_telling(passed_over: Vec<PassedOver>) -> Vec<PassedOver> {
+    let too_old = |trial: &PassedOver| matches!(trial.because, WhyPassedOver::TooOld { .. });
+    let mut kept: Vec<PassedOver> = passed_over
+        .into_iter()
+        .filter(|trial| trial.because != WhyPassedOver::OtherWelder)
+        .collect();
+    let worth = kept.iter().position(too_old).map_or(kept.len(), |first| first + 1);
+    kept.truncate(worth);
+    kept
 }
 
 /// From the welder's lowest heat up by its step, the last one its maximum itself.

@@ -1,8 +1,8 @@
 //! A plan as text, JSON, iCalendar and a web page, an explanation and a power check as text and
 //! JSON. Nothing is decided here.
 //!
-//! [`words`] and [`advice_words`] hold the sentences of a plan that the crew reads; the other files
-//! lay them out. What is said of trials is in [`trial`].
+//! [`words`], [`start_words`], [`record_words`] and [`advice_words`] hold the sentences of a plan that
+//! the crew reads; the other files lay them out. What is said of trials is in [`trial`].
 
 pub mod advice_words;
 pub mod cord;
@@ -12,6 +12,8 @@ pub mod html;
 pub mod ics;
 pub mod json;
 mod markup;
+pub mod record_words;
+pub mod start_words;
 mod terminal;
 pub mod text;
 pub mod trial;

@@ -4,11 +4,12 @@ use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use super::figures;
+use super::record_words::known_error;
+pub use super::start_words::{trial, trial_because, trial_hints, trial_kind};
 use crate::plan::{
-    Cause, Checkpoint, DayPlan, Dry, Footage, Heats, Likelihood, Note, PlanWeather, Reason,
-    Setting, StandBy, TestCount,
+    Cause, Checkpoint, DayPlan, Dry, Footage, Likelihood, Note, PlanWeather, Reason, StandBy,
+    TestCount,
 };
-use crate::testweld::{Origin, WhyFullRange};
 use crate::units::{Length, UnitSystem};
 
 /// Why a checkpoint is there: `air up 10.1 °F since the 07:00 test`.
@@ -122,72 +123,6 @@ pub fn reason(reason: &Reason, units: UnitSystem) -> String {
     }
 }
 
-/// Speed and heats in one line: `7 ft/min, heats 700, 800, 900, 1000, 1100 °F`.
-pub fn trial(setting: &Setting, units: UnitSystem) -> String {
-    let heats = figures::heats(&setting.trial.heats, units);
-    match setting.trial.speed_held {
-        Some(speed) => format!("{}, heats {heats}", figures::travel_speed(speed, units)),
-        None => format!("heats {heats}"),
-    }
-}
-
-/// `full range` or `bracket`.
-pub const fn trial_kind(heats: &Heats) -> &'static str {
-    match heats {
-        Heats::FullRange(_) => "full-range",
-        Heats::Bracket { .. } => "bracket",
-    }
-}
-
-/// Why those heats and that speed.
-pub fn trial_because(setting: &Setting, units: UnitSystem) -> String {
-    match setting.trial.kind {
-        Heats::FullRange(WhyFullRange::NoRecord { carry_days }) => {
-            format!("no test weld of the last {carry_days} days in the book")
-        }
-        Heats::FullRange(WhyFullRange::CenterOutsideHeats) => {
-            "the earlier center lies outside this welder's heats".to_owned()
-        }
-        Heats::FullRange(WhyFullRange::BookUnreadable) => {
-            "the test-weld book could not be read".to_owned()
-        }
-        Heats::FullRange(WhyFullRange::TooOld { day, carry_days }) => format!(
-            "the last test weld in the book, of {}, is older than {carry_days} days",
-            day.format("%b %-d")
-        ),
-        Heats::FullRange(WhyFullRange::OtherSheet { day }) => {
-            format!(
-                "the last test weld in the book, of {}, is on another sheet",
-                day.format("%b %-d")
-            )
-        }
-        Heats::FullRange(WhyFullRange::NotConclusive { day }) => {
-            format!("the last test weld in the book, of {}, proved nothing", day.format("%b %-d"))
-        }
-        Heats::FullRange(WhyFullRange::DoNotWeld { day }) => {
-            format!("the last test weld in the book, of {}, found no setting", day.format("%b %-d"))
-        }
-        Heats::Bracket { center, record_speed, origin, middle_moved } => {
-            let heat = figures::temperature(center, units);
-            let at_speed = record_speed.map_or_else(String::new, |speed| {
-                format!(" at {}", figures::travel_speed(speed, units))
-            });
-            let from = match origin {
-                Origin::ByHand => "given by hand".to_owned(),
-                Origin::Book { day } => format!("test weld of {}", day.format("%b %-d")),
-            };
-            let moved = match (middle_moved, setting.start_speed) {
-                (true, Some(speed)) => format!(
-                    "; the air asks for {}, so the middle will have moved",
-                    figures::travel_speed(speed, units)
-                ),
-                _ => String::new(),
-            };
-            format!("earlier center {heat}{at_speed} ({from}){moved}")
-        }
-    }
-}
-
 /// What the plan leaves out or bends, and why.
 pub fn note(note: &Note, plan: &DayPlan) -> String {
     let clock = |at: DateTime<Utc>| figures::clock(at, plan.time_zone);
@@ -233,6 +168,7 @@ pub fn note(note: &Note, plan: &DayPlan) -> String {
              Wipe the lap and look.",
             clock(*from)
         ),
+        Note::ForecastOff(known) => known_error(known, plan.units),
         Note::ClockChange { gained_minutes } => {
             let way = if *gained_minutes > 0 { "longer" } else { "shorter" };
             let minutes = gained_minutes.abs();
@@ -292,30 +228,6 @@ pub fn dry(dry: &Dry, zone: Tz) -> String {
     )
 }
 
-/// What the sheet says beside a trial: where the middle is expected, what slowing down is worth.
-pub fn trial_hints(setting: &Setting, units: UnitSystem) -> Vec<String> {
-    let middle = setting.expected_center.map(|center| {
-        // A bracket finds the middle no finer than that.
-        let ten = figures::round_to(center.in_units(units), 0.1);
-        format!("expect the middle nearer {} {}", figures::whole(ten), units.temperature())
-    });
-    let worth = setting.heat_per_foot_per_minute.map(|heat| {
-        let per_unit = match units {
-            UnitSystem::Us => heat,
-            UnitSystem::Metric => heat * FEET_PER_METER / 10.0,
-        };
-        let step = match units {
-            UnitSystem::Us => "1 ft/min",
-            UnitSystem::Metric => "0.1 m/min",
-        };
-        format!(
-            "{step} slower is worth about {} of heat",
-            figures::difference_whole(per_unit, units)
-        )
-    });
-    middle.into_iter().chain(worth).collect()
-}
-
 /// Seam of the day: `1,240 ft after tests and breaks; target of 1,000 ft reached at 13:20`.
 pub fn footage(footage: &Footage, units: UnitSystem, zone: Tz) -> String {
     let seam = figures::length(footage.total, units);
@@ -333,9 +245,6 @@ pub fn footage(footage: &Footage, units: UnitSystem, zone: Tz) -> String {
         }
     }
 }
-
-/// Feet in a meter, for a speed step. Source: NIST811, appendix B.8.
-const FEET_PER_METER: f64 = 1.0 / 0.3048;
 
 /// How the trial is cut and peeled, in the site's units. *Common practice.*
 pub const fn how_to_test(units: UnitSystem) -> [&'static str; 5] {

@@ -6,7 +6,9 @@ use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
 use super::carry::{Carry, EarlierWindow, EarlierWindows, Origin, WhyFullRange};
+use super::estimate::{Estimate, estimate};
 use super::judge::JudgedTrial;
+use super::learning::{Conditions, observations};
 use super::window::{RunSetting, WhyNot};
 use crate::site::{Kind, Polymer, Welder};
 use crate::units::{CONVERSION_NOISE, Temperature, Thickness};
@@ -177,6 +179,12 @@ impl EarlierWindows for Book<'_> {
 
     fn passed_over(&self, welder: &Welder, at: DateTime<Utc>) -> Vec<PassedOver> {
         self.look_up(welder, at).passed_over
+    }
+
+    fn estimate(&self, welder: &Welder, at: DateTime<Utc>, asked: &Conditions) -> Option<Estimate> {
+        let earlier = self.trials.iter().filter(|judged| judged.trial.when < at);
+        let record = observations(earlier, welder, self.polymer, self.thickness);
+        estimate(&record, welder, asked)
     }
 }
 

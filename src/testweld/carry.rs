@@ -3,6 +3,9 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::book::PassedOver;
+use super::calibration::AmbientPair;
+use super::estimate::Estimate;
+use super::learning::Conditions;
 use crate::site::{Kind, Welder};
 use crate::units::{Temperature, TravelSpeed};
 
@@ -76,7 +79,9 @@ pub enum WhyFullRange {
     },
 }
 
-/// Something that knows earlier heat windows: the book, or a center given by hand.
+/// Something that knows what worked before: the book, or a center given by hand.
+///
+/// Every answer is about the time before `at`, so that a plan never learns from its own future.
 pub trait EarlierWindows {
     /// What a trial of `welder` at `at` may start from.
     fn carry(&self, welder: &Welder, at: DateTime<Utc>) -> Carry;
@@ -84,6 +89,22 @@ pub trait EarlierWindows {
     /// Trials newer than the one carried over and why each is not used, newest first; all of them
     /// where none is carried over.
     fn passed_over(&self, _welder: &Welder, _at: DateTime<Utc>) -> Vec<PassedOver> {
+        Vec::new()
+    }
+
+    /// The middle that the record of `welder` before `at` expects under `asked`; `None` until such
+    /// an estimate has earned to be offered.
+    fn estimate(
+        &self,
+        _welder: &Welder,
+        _at: DateTime<Utc>,
+        _asked: &Conditions,
+    ) -> Option<Estimate> {
+        None
+    }
+
+    /// Ambient as forecast and as read at the trials before `at`, in any order.
+    fn ambient_pairs(&self, _at: DateTime<Utc>) -> Vec<AmbientPair> {
         Vec::new()
     }
 }
@@ -136,6 +157,28 @@ impl ByHand {
             Some(name) => *name == welder.name,
             None => welder.kind == Kind::Automatic || !self.site_has_automatic,
         }
+    }
+}
+
+/// A center given by hand, before a book that still tells what was learned and read.
+pub struct ByHandBeside<'a> {
+    /// Where the next trial starts from.
+    pub by_hand: ByHand,
+    /// All else.
+    pub book: &'a dyn EarlierWindows,
+}
+
+impl EarlierWindows for ByHandBeside<'_> {
+    fn carry(&self, welder: &Welder, at: DateTime<Utc>) -> Carry {
+        self.by_hand.carry(welder, at)
+    }
+
+    fn estimate(&self, welder: &Welder, at: DateTime<Utc>, asked: &Conditions) -> Option<Estimate> {
+        self.book.estimate(welder, at, asked)
+    }
+
+    fn ambient_pairs(&self, at: DateTime<Utc>) -> Vec<AmbientPair> {
+        self.book.ambient_pairs(at)
     }
 }
 

@@ -8,7 +8,7 @@ use chrono::{DateTime, Utc};
 use super::judge::JudgedTrial;
 use super::regression::{Belief, Three};
 use super::window::RunSetting;
-use crate::site::Polymer;
+use crate::site::{Polymer, Welder};
 use crate::units::{CONVERSION_NOISE, Temperature, TemperatureDifference, Thickness, TravelSpeed};
 
 /// An estimate is offered from this many trials on.
@@ -107,6 +107,7 @@ pub enum Standing {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Learned {
     basis: Basis,
+    trials: usize,
     belief: Belief,
     left_out: Vec<LeftOut>,
     standing: Standing,
@@ -132,7 +133,7 @@ impl Basis {
         }
     }
 
-    const fn temperature(self, conditions: &Conditions) -> Option<Temperature> {
+    pub(super) const fn temperature(self, conditions: &Conditions) -> Option<Temperature> {
         match self {
             Self::Sheet => conditions.sheet,
             Self::Ambient => Some(conditions.ambient),
@@ -149,13 +150,13 @@ impl Basis {
     }
 }
 
-/// Closed windows of one welder on one sheet, oldest first.
+/// Closed windows of one welder, by name and kind, on one sheet, oldest first.
 ///
 /// Only windows whose both ends were found: the middle of a bracket that was good throughout is
 /// the center it started from, whatever the window, and would teach that nothing ever moves.
-pub fn observations(
-    trials: &[JudgedTrial],
-    welder: &str,
+pub fn observations<'a>(
+    trials: impl IntoIterator<Item = &'a JudgedTrial>,
+    welder: &Welder,
     polymer: Polymer,
     thickness: Thickness,
 ) -> Vec<Observation> {
@@ -163,9 +164,12 @@ pub fn observations(
         let off = judged.trial.thickness.millimeters() - thickness.millimeters();
         judged.trial.polymer == polymer && off.abs() <= CONVERSION_NOISE
     };
+    let same_welder = |judged: &JudgedTrial| {
+        judged.trial.welder == welder.name && judged.trial.welder_kind == welder.kind
+    };
     let mut record: Vec<Observation> = trials
-        .iter()
-        .filter(|judged| judged.trial.welder == welder && same_sheet(judged))
+        .into_iter()
+        .filter(|judged| same_welder(judged) && same_sheet(judged))
         .filter_map(observation)
         .collect();
     record.sort_by(in_time);
@@ -222,12 +226,17 @@ impl Learned {
         let left_out: Vec<LeftOut> =
             (1..used.len()).filter_map(|index| leave_out(&used, &rows, index)).collect();
         let standing = standing(used.len(), &left_out);
-        Self { basis, belief, left_out, standing }
+        Self { basis, trials: used.len(), belief, left_out, standing }
     }
 
     /// Which temperature it goes by.
     pub const fn basis(&self) -> Basis {
         self.basis
+    }
+
+    /// From how many trials it was learned.
+    pub const fn trials(&self) -> usize {
+        self.trials
     }
 
     /// Whether it has earned to be offered.

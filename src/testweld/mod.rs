@@ -3,7 +3,7 @@
 //! In reading order: [`Trial`] is what the crew wrote down; [`accept`] is the door of the book;
 //! [`judge_heats`] and [`read_window`] turn strips into verdicts and verdicts into a heat window;
 //! [`JudgedTrial`] holds it all together; [`Book`] finds where the next trial starts; [`Learned`]
-//! is the estimate beside the rules. No clock, no file, no database: everything is an argument.
+//! is the estimate beside the rules, and [`site_error`] how far the forecast is off at this site. No clock, no file, no database: everything is an argument.
 
 mod accept;
 mod book;
@@ -11,6 +11,7 @@ mod calibration;
 mod carry;
 mod dial;
 mod doubt;
+mod estimate;
 mod exchange;
 mod judge;
 mod learning;
@@ -23,12 +24,17 @@ mod window;
 
 pub use accept::{LONGEST_TEXT, MOST_HEATS, MOST_STRIPS, Refusal, accept};
 pub use book::{Book, LookedUp, PassedOver, WhyPassedOver};
-pub use calibration::{AmbientPair, LeadTimeError, forecast_errors};
+pub use calibration::{
+    AmbientPair, DAYS_TO_EARN, LeadRange, LeadTimeError, MOST_DAYS, SiteError, forecast_errors,
+    site_error,
+};
 pub use carry::{
-    ByHand, Carry, EarlierWindow, EarlierWindows, NoRecords, Origin, UnreadableBook, WhyFullRange,
+    ByHand, ByHandBeside, Carry, EarlierWindow, EarlierWindows, NoRecords, Origin, UnreadableBook,
+    WhyFullRange,
 };
 pub use dial::Dial;
 pub use doubt::{Doubt, doubts};
+pub use estimate::{Estimate, estimate};
 pub use exchange::{HeatPerSpeed, SpeedRoom};
 pub use judge::{JudgedTrial, Judging};
 pub use learning::{

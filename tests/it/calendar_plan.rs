@@ -36,6 +36,8 @@ pub(crate) fn full_range(welder: &str, speed: Option<f64>) -> Setting {
     Setting {
         expected_center: None,
         heat_per_foot_per_minute: None,
+        passed_over: Vec::new(),
+        learned: None,
         welder: welder.to_owned(),
         start_speed: speed,
         speed_before_clamp: None,
@@ -94,6 +96,7 @@ fn weather() -> PlanWeather {
         missing: Vec::new(),
         partly_missing: Vec::new(),
         bridged: Vec::new(),
+        known_error: None,
     }
 }
 

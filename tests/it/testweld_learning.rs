@@ -1,14 +1,14 @@
 //! Learning: its arithmetic against certified values, its promises on crews with a known truth.
 
 use chrono::TimeDelta;
-use fairseam::site::Polymer;
+use fairseam::site::{Polymer, Welder};
 use fairseam::testweld::{
-    AmbientPair, Basis, Belief, Conditions, Learned, Observation, Standing, TRIALS_TO_EARN,
-    forecast_errors, observations, student_t_95,
+    Basis, Belief, Conditions, Learned, Observation, Standing, TRIALS_TO_EARN, observations,
+    student_t_95,
 };
-use fairseam::units::{Temperature, TemperatureDifference, Thickness};
+use fairseam::units::{Temperature, Thickness};
 
-use crate::testweld_crew::{at, fahrenheit, feet_per_minute, heats, judge, trial};
+use crate::testweld_crew::{at, automatic, fahrenheit, feet_per_minute, hand, heats, judge, trial};
 
 /// Deflection of a load cell in two runs at loads of 150,000 to 3,000,000.
 ///
@@ -69,10 +69,10 @@ fn student_t_as_printed() {
 }
 
 /// SplitMix64 (Steele, Lea and Flood 2014) and the Box-Muller transform.
-struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
-    fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut bits = self.0;
         bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -80,7 +80,7 @@ impl Dice {
         ((bits ^ (bits >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
         radius * (std::f64::consts::TAU * self.uniform()).cos()
     }
@@ -329,10 +329,13 @@ fn from_strips_to_an_expectation() {
         })
         .collect();
     let sheet = Thickness::from_mils(60.0);
-    let record = observations(&trials, "automatic 1", Polymer::Pvc, sheet);
+    let record = observations(&trials, &automatic(), Polymer::Pvc, sheet);
     assert!((6..12).contains(&record.len()), "closed windows only: {}", record.len());
-    assert!(observations(&trials, "automatic 1", Polymer::Tpo, sheet).is_empty());
-    assert!(observations(&trials, "automatic 2", Polymer::Pvc, sheet).is_empty());
+    assert!(observations(&trials, &automatic(), Polymer::Tpo, sheet).is_empty());
+    let other = Welder { name: "automatic 2".to_owned(), ..automatic() };
+    assert!(observations(&trials, &other, Polymer::Pvc, sheet).is_empty());
+    let same_name = Welder { name: automatic().name, ..hand() };
+    assert!(observations(&trials, &same_name, Polymer::Pvc, sheet).is_empty());
     let asked = Conditions {
         ambient: fahrenheit(80.0),
         sheet: Some(fahrenheit(90.0)),
@@ -356,40 +359,4 @@ fn the_published_optima_lie_inside_what_is_believed_before_data() {
         let off = (expected.middle - Temperature::from_celsius(celsius)).abs();
         assert!(off < expected.band, "{celsius} °C: {off:?} off, ± {:?}", expected.band);
     }
-}
-
-fn pair(hours: f64, forecast: f64, read: f64) -> AmbientPair {
-    AmbientPair {
-        lead: TimeDelta::seconds((hours * 3600.0) as i64),
-        forecast: Temperature::from_celsius(forecast),
-        read: Temperature::from_celsius(read),
-    }
-}
-
-#[test]
-fn the_error_of_the_forecast_by_lead_time() {
-    let pairs = [
-        pair(3.0, 10.0, 11.0),
-        pair(5.99, 20.0, 23.0),
-        pair(6.0, 20.0, 19.0),
-        pair(30.0, 0.0, 10_000_001.0),
-        pair(31.0, 0.0, 10_000_003.0),
-        pair(32.0, 0.0, 10_000_002.0),
-        pair(200.0, 15.0, f64::NAN),
-        pair(-1.0, 15.0, 40.0),
-    ];
-    let errors = forecast_errors(&pairs);
-    let told: Vec<_> = errors
-        .iter()
-        .map(|error| {
-            let spread = error.spread.map(TemperatureDifference::kelvin);
-            (error.from_hours, error.to_hours, error.pairs, error.bias.kelvin(), spread)
-        })
-        .collect();
-    assert_eq!(told.len(), 3);
-    // By hand: 1 and 3 K off, so 2 ± √2.
-    assert_eq!(told[0], (0, Some(6), 2, 2.0, Some(2.0_f64.sqrt())));
-    assert_eq!(told[1], (6, Some(12), 1, -1.0, None));
-    // NistStrd, dataset NumAcc1: mean 10000002, standard deviation 1, certified exactly.
-    assert_eq!(told[2], (24, Some(48), 3, 10_000_002.0, Some(1.0)));
 }

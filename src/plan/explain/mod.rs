@@ -120,6 +120,7 @@ impl<'a> Explainer<'a> {
             test_here: of_shift.and_then(|(day, minute)| day.walk.test_here(minute)),
             since: of_shift.and_then(|(day, minute)| day.walk.since(minute)),
             speed: moment.air.map(|air| speed::steps(site, air)),
+            known_error: plan.and_then(|plan| plan.weather.known_error),
         })
     }
 

@@ -7,7 +7,7 @@ use crate::physics::fusion::{CenterShift, ShareRange};
 use crate::physics::humidity::Condensation;
 use crate::physics::radiation::Radiation;
 use crate::physics::surface::Range;
-use crate::plan::day::{BreakSpan, Cause, DayPlan};
+use crate::plan::day::{BreakSpan, Cause, DayPlan, KnownError, Setting};
 use crate::plan::reasons::Verdict;
 use crate::plan::roof::FilmMoment;
 use crate::plan::span_rules::RuleCheck;
@@ -63,6 +63,9 @@ pub struct Explanation {
     pub since: Option<SinceTest>,
     /// The start-speed rule step by step; `None` where the air is unknown.
     pub speed: Option<SpeedSteps>,
+    /// How far such forecasts were off at this site's trials; `None` without a plan and before
+    /// there are enough.
+    pub known_error: Option<KnownError>,
 }
 
 /// What a clock change does to a wall time.
@@ -238,6 +241,8 @@ pub struct TestHere {
     pub id: String,
     /// What asks for it.
     pub cause: Cause,
+    /// What each welder starts from.
+    pub settings: Vec<Setting>,
 }
 
 /// What has changed since the last test, and what that asks for.

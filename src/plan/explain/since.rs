@@ -48,7 +48,11 @@ impl<'a> Walk<'a> {
     pub(super) fn test_here(&self, minute: usize) -> Option<TestHere> {
         let at = self.day().time(minute);
         let here = self.plan.checkpoints.iter().find(|point| point.time == at)?;
-        Some(TestHere { id: here.id.clone(), cause: here.cause.clone() })
+        Some(TestHere {
+            id: here.id.clone(),
+            cause: here.cause.clone(),
+            settings: here.settings.clone(),
+        })
     }
 
     pub(super) fn since(&self, minute: usize) -> Option<SinceTest> {

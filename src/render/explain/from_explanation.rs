@@ -3,12 +3,13 @@
 use chrono::{DateTime, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
+use super::see::See;
 use super::wire::{ClockChange, ExplanationJson, Stage, Stretch, TestHere, Units};
 use super::wire_roof::Range;
 use super::{from_day, from_roof, words};
 use crate::physics::surface;
 use crate::plan::{self, Explanation, WallTime};
-use crate::render::json::{Figure, verdict};
+use crate::render::json::{self, Figure, verdict};
 use crate::units::{RainDepth, Temperature, TemperatureDifference, UnitSystem, WindSpeed};
 
 /// Version of the shape, raised when a reader of the old one would misread the new.
@@ -17,6 +18,7 @@ const VERSION: u32 = 1;
 /// The explanation in its JSON shape.
 pub fn wire_explanation(of: &Explanation) -> ExplanationJson {
     let show = Show { zone: of.time_zone, units: of.units };
+    let as_planned = json::Show { zone: of.time_zone, units: of.units };
     ExplanationJson {
         fairseam: VERSION,
         site: of.site.clone(),
@@ -40,10 +42,13 @@ pub fn wire_explanation(of: &Explanation) -> ExplanationJson {
         },
         verdict: verdict(of.verdict),
         reasons: words::reasons(of),
-        test_here: of
-            .test_here
-            .as_ref()
-            .map(|test| TestHere { id: test.id.clone(), cause: test.cause.name().to_owned() }),
+        test_here: of.test_here.as_ref().map(|test| TestHere {
+            id: test.id.clone(),
+            cause: test.cause.name().to_owned(),
+            settings: test.settings.iter().map(|setting| as_planned.setting(setting)).collect(),
+            see_carried: See::Carried.place().to_owned(),
+            see_learned: See::Learned.place().to_owned(),
+        }),
         weather: from_roof::weather(of, &show),
         sun: from_roof::sun(of),
         sky: from_roof::sky(of, &show),
@@ -53,6 +58,8 @@ pub fn wire_explanation(of: &Explanation) -> ExplanationJson {
         rules: from_day::rules(of, &show),
         since_last_test: of.since.as_ref().map(|since| from_day::since(since, &show)),
         start_speed: of.speed.as_ref().map(|steps| from_day::start_speed(steps, &show)),
+        known_error: of.known_error.as_ref().map(|known| as_planned.known_error(known)),
+        see_known_error: See::SiteForecast.place().to_owned(),
     }
 }
 

@@ -6,6 +6,7 @@ mod from_day;
 mod from_explanation;
 mod from_roof;
 mod line;
+mod record_lines;
 mod roof_lines;
 mod see;
 mod text;

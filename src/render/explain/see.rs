@@ -31,11 +31,17 @@ pub enum See {
     Fusion,
     /// The start speed.
     Setting,
+    /// What carries over from earlier trials.
+    Carried,
+    /// What is learned from them.
+    Learned,
+    /// How far the forecast is off at this site.
+    SiteForecast,
 }
 
 impl See {
     /// Every section.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 17] = [
         Self::Forecast,
         Self::Clock,
         Self::Humidity,
@@ -50,6 +56,9 @@ impl See {
         Self::Testing,
         Self::Fusion,
         Self::Setting,
+        Self::Carried,
+        Self::Learned,
+        Self::SiteForecast,
     ];
 
     /// File and heading, from the project's root.
@@ -69,6 +78,9 @@ impl See {
             Self::Testing => "docs/method.md#when-to-test",
             Self::Fusion => "docs/physics-people-power.md#hot-air-on-the-face-of-a-sheet-fusion",
             Self::Setting => "docs/method.md#what-to-set",
+            Self::Carried => "docs/test-welds.md#what-carries-over",
+            Self::Learned => "docs/test-welds.md#what-is-learned",
+            Self::SiteForecast => "docs/test-welds.md#the-forecast-at-this-site",
         }
     }
 }

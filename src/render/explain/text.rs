@@ -4,7 +4,7 @@ use textwrap::{Options, WordSeparator};
 
 use super::line::{Line, Section};
 use super::see::See;
-use super::{day_lines, roof_lines, words};
+use super::{day_lines, record_lines, roof_lines, words};
 use crate::plan::Explanation;
 use crate::render::text::Paint;
 
@@ -17,6 +17,7 @@ const VALUE_COLUMNS: usize = 13;
 pub fn text(explanation: &Explanation, paint: Paint) -> String {
     let mut sections = roof_lines::sections(explanation);
     sections.extend(day_lines::sections(explanation));
+    sections.extend(record_lines::sections(explanation));
     let sections: Vec<Section> =
         sections.into_iter().filter(|section| !section.lines.is_empty()).collect();
     let mut used: Vec<See> = Vec::new();

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::wire_roof::{People, Range, Sheet, Sky, Sun, Water, Weather};
-use crate::render::json::{Figure, Verdict};
+use crate::render::json::{Figure, KnownError, Setting, Verdict};
 
 /// Every number behind one minute of one roof. Instants are RFC 3339 with the site's offset;
 /// `units` says the unit of each kind of number; `null` is unknown, never zero; `see` is where the
@@ -57,6 +57,11 @@ pub struct ExplanationJson {
     pub since_last_test: Option<SinceTest>,
     /// The start-speed rule step by step; `null` where the air is unknown.
     pub start_speed: Option<StartSpeed>,
+    /// How far such forecasts were off at this site's trials; `null` before there are enough.
+    pub known_error: Option<KnownError>,
+    /// Where that is explained.
+    #[serde(default)]
+    pub see_known_error: String,
 }
 
 /// Unit of each kind of number.
@@ -128,6 +133,15 @@ pub struct TestHere {
     pub id: String,
     /// Its cause in the plan.
     pub cause: String,
+    /// What each welder starts from, as in the plan.
+    #[serde(default)]
+    pub settings: Vec<Setting>,
+    /// Where what carries over from earlier trials is explained.
+    #[serde(default)]
+    pub see_carried: String,
+    /// Where what is learned from them is explained.
+    #[serde(default)]
+    pub see_learned: String,
 }
 
 /// The rules that judge a minute.

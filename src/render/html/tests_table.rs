@@ -2,7 +2,7 @@
 
 use super::markup::{Markup, element, element_of, text};
 use crate::plan::{Checkpoint, DayPlan, Setting};
-use crate::render::{figures, words};
+use crate::render::{figures, record_words, words};
 use crate::units::UnitSystem;
 
 /// A group of rows for each test, a row for each welder in it.
@@ -23,7 +23,7 @@ fn group(plan: &DayPlan, point: &Checkpoint, number: usize) -> Markup {
     let welders = point.settings.len().max(1);
     let rows = (0..welders).map(|row| {
         let first = (row == 0).then(|| first_cells(plan, point, number, welders));
-        let setting = point.settings.get(row).map(|setting| setting_cells(setting, plan.units));
+        let setting = point.settings.get(row).map(|setting| setting_cells(setting, plan));
         element("tr", &[], first.into_iter().chain(setting).collect())
     });
     element("tbody", &[], rows.collect())
@@ -55,7 +55,8 @@ fn first_cells(plan: &DayPlan, point: &Checkpoint, number: usize, welders: usize
     ])
 }
 
-fn setting_cells(setting: &Setting, units: UnitSystem) -> Markup {
+fn setting_cells(setting: &Setting, plan: &DayPlan) -> Markup {
+    let units = plan.units;
     let speed = setting.trial.speed_held.map_or_else(
         || text("–"),
         |speed| figure(&figures::travel_speed_figure(speed, units), units.travel_speed()),
@@ -63,8 +64,10 @@ fn setting_cells(setting: &Setting, units: UnitSystem) -> Markup {
     let hints = words::trial_hints(setting, units);
     let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
     let because = format!("{kind}: {}", words::trial_because(setting, units));
-    let hints = hints.iter().chain([&because]);
-    let hints = hints.map(|hint| element_of("div", &[("class", "hint")], hint));
+    let learned = setting.learned.as_ref().map(|found| record_words::learned(found, units));
+    let passed_over = record_words::passed_over(setting, plan.time_zone, units);
+    let hints = hints.into_iter().chain(learned).chain([because]).chain(passed_over);
+    let hints = hints.map(|hint| element_of("div", &[("class", "hint")], &hint));
     let heats = std::iter::once(heats(setting, units)).chain(hints);
     Markup::from([
         element_of("td", &[("class", "welder"), ("dir", "auto")], &setting.welder),

@@ -6,7 +6,7 @@
 use chrono::{DateTime, Utc};
 
 use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
-use crate::render::{advice_words, figures, words};
+use crate::render::{advice_words, figures, record_words, words};
 use crate::units::Temperature;
 use crate::weather::Field;
 
@@ -174,12 +174,16 @@ fn care_line(plan: &DayPlan, checkpoint: &Checkpoint) -> Option<String> {
     (!reasons.is_empty()).then(|| format!("Take care: {}.", reasons.join("; ")))
 }
 
-fn setting_lines(plan: &DayPlan, setting: &Setting) -> [String; 2] {
+fn setting_lines(plan: &DayPlan, setting: &Setting) -> Vec<String> {
     let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
-    [
-        format!("{}: {}", setting.welder, words::trial(setting, plan.units)),
-        format!("({kind}: {})", words::trial_because(setting, plan.units)),
-    ]
+    let mut lines = vec![format!("{}: {}", setting.welder, words::trial(setting, plan.units))];
+    if let Some(estimate) = &setting.learned {
+        lines.push(format!("({})", record_words::learned(estimate, plan.units)));
+    }
+    lines.push(format!("({kind}: {})", words::trial_because(setting, plan.units)));
+    let passed_over = record_words::passed_over(setting, plan.time_zone, plan.units);
+    lines.extend(passed_over.map(|passed_over| format!("({passed_over})")));
+    lines
 }
 
 fn test_lines(plan: &DayPlan) -> Vec<String> {

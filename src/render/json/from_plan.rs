@@ -62,21 +62,21 @@ fn units(units: UnitSystem) -> Units {
 }
 
 /// How values of one plan are shown.
-struct Show {
-    zone: Tz,
-    units: UnitSystem,
+pub(in crate::render) struct Show {
+    pub(in crate::render) zone: Tz,
+    pub(in crate::render) units: UnitSystem,
 }
 
 impl Show {
-    fn time(&self, at: DateTime<Utc>) -> String {
+    pub(super) fn time(&self, at: DateTime<Utc>) -> String {
         at.with_timezone(&self.zone).to_rfc3339_opts(SecondsFormat::Secs, false)
     }
 
-    fn temperature(&self, value: Temperature) -> Option<Figure> {
+    pub(super) fn temperature(&self, value: Temperature) -> Option<Figure> {
         Figure::rounded(value.in_units(self.units), 1)
     }
 
-    fn difference(&self, value: TemperatureDifference) -> Option<Figure> {
+    pub(super) fn difference(&self, value: TemperatureDifference) -> Option<Figure> {
         Figure::rounded(value.in_units(self.units), 1)
     }
 
@@ -127,7 +127,7 @@ impl Show {
         }
     }
 
-    fn speed(&self, value: TravelSpeed) -> Option<Figure> {
+    pub(super) fn speed(&self, value: TravelSpeed) -> Option<Figure> {
         Figure::rounded(value.in_units(self.units), 1)
     }
 
@@ -161,6 +161,7 @@ impl Show {
             missing: names(&weather.missing),
             partly_missing: names(&weather.partly_missing),
             bridged: weather.bridged.iter().map(|at| self.time(*at)).collect(),
+            known_error: weather.known_error.as_ref().map(|known| self.known_error(known)),
         }
     }
 
@@ -251,7 +252,7 @@ impl Show {
         }
     }
 
-    fn setting(&self, setting: &plan::Setting) -> Setting {
+    pub(in crate::render) fn setting(&self, setting: &plan::Setting) -> Setting {
         let trial = &setting.trial;
         let (kind, from) = match trial.kind {
             Heats::FullRange(_) => (TrialKind::FullRange, None),
@@ -280,6 +281,8 @@ impl Show {
                 let one = TravelSpeed::from_units(1.0, self.units).feet_per_minute();
                 self.difference(heat * one)
             }),
+            learned: setting.learned.as_ref().map(|estimate| self.learned(estimate)),
+            passed_over: setting.passed_over.iter().map(|one| self.passed_over(one)).collect(),
         }
     }
 }

@@ -2,14 +2,17 @@
 
 mod figure;
 mod from_plan;
+mod from_record;
 mod wire;
+mod wire_record;
 
 use crate::plan::DayPlan;
 
 pub use figure::Figure;
-pub(in crate::render) use from_plan::verdict;
 pub use from_plan::wire_plan;
-pub use wire::{PlanJson, Verdict};
+pub(in crate::render) use from_plan::{Show, verdict};
+pub use wire::{PlanJson, Setting, Verdict};
+pub use wire_record::KnownError;
 
 /// The plan as indented JSON with a line end.
 pub fn plan_json(plan: &DayPlan) -> String {

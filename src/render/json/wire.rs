@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Figure;
+use super::wire_record::{KnownError, Learned, PassedOver};
 
 /// One working day on one roof. Instants are RFC 3339 with the site's offset; `units` says the
 /// unit of each kind of number; `null` is unknown, never zero.
@@ -81,6 +82,8 @@ pub struct Weather {
     pub partly_missing: Vec<String>,
     /// Hours whose air temperature was bridged from their neighbors.
     pub bridged: Vec<String>,
+    /// How far such forecasts were off at this site's trials; `null` before there are enough.
+    pub known_error: Option<KnownError>,
 }
 
 /// The shift and its breaks.
@@ -332,6 +335,12 @@ pub struct Setting {
     pub expected_center: Option<Figure>,
     /// Difference of heat that one unit of speed is worth here.
     pub heat_per_speed: Option<Figure>,
+    /// What this crew's own record expects, beside the trial and never instead of it; `null` until
+    /// it has earned to be heard.
+    pub learned: Option<Learned>,
+    /// Newer trials on this welder that the heats do not start from, newest first.
+    #[serde(default)]
+    pub passed_over: Vec<PassedOver>,
 }
 
 /// Several heats at one speed.

@@ -6,7 +6,7 @@ use super::day_chart::day_chart;
 use super::picture::picture;
 use super::{COLUMNS, Paint};
 use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
-use crate::render::{advice_words, figures, steers_a_terminal, words};
+use crate::render::{advice_words, figures, record_words, steers_a_terminal, words};
 
 /// The plan as a page of 80 columns, with a line end after every line.
 pub fn plan_text(plan: &DayPlan, paint: Paint) -> String {
@@ -176,10 +176,22 @@ fn checkpoint(
         for hint in words::trial_hints(setting, plan.units) {
             lines.extend(wrap(&hint, &" ".repeat(11), &" ".repeat(13)));
         }
-        let told = before.and_then(|before| before.settings.get(number)).map(because);
+        if let Some(estimate) = &setting.learned {
+            let learned = record_words::learned(estimate, plan.units);
+            lines.extend(wrap(&learned, &" ".repeat(11), &" ".repeat(13)));
+        }
+        let told = before.and_then(|before| before.settings.get(number));
+        let because_told = told.map(because);
         let because = because(setting);
-        if told.as_ref() != Some(&because) {
+        if because_told.as_ref() != Some(&because) {
             lines.extend(wrap(&because, &" ".repeat(11), &" ".repeat(12)));
+        }
+        let passed_over = |setting| record_words::passed_over(setting, plan.time_zone, plan.units);
+        let passed_over_told = told.and_then(passed_over);
+        if let Some(passed_over) = passed_over(setting)
+            && passed_over_told.as_ref() != Some(&passed_over)
+        {
+            lines.extend(wrap(&format!("({passed_over})"), &" ".repeat(11), &" ".repeat(12)));
         }
     }
     lines

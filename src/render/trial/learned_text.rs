@@ -30,7 +30,7 @@ pub fn learned_text(
     let mut lines = wrap(INTRODUCTION, "", "");
     for welder in &site.welders {
         let (polymer, thickness) = (site.sheet.polymer, site.sheet.thickness);
-        let record = observations(&judged, &welder.name, polymer, thickness);
+        let record = observations(&judged, welder, polymer, thickness);
         let conditions = asked(&welder.name);
         let basis = conditions
             .as_ref()
