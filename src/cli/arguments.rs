@@ -53,6 +53,9 @@ pub(super) struct PlanArguments {
     /// How to print the plan.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+    /// Keep this plan for the daily report and the month though its forecast is a file.
+    #[arg(long)]
+    pub(super) keep: bool,
     #[command(flatten)]
     pub(super) forecast: ForecastArguments,
     /// The middle of an earlier heat window, in the site's unit of temperature.

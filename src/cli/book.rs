@@ -14,8 +14,9 @@ use super::arguments::ForecastArguments;
 use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
-use crate::plan::{DayPlan, PlanInput, plan_day};
-use crate::quality::KeptTrial;
+use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
+use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, Standing};
+use crate::render::words;
 use crate::site::Site;
 use crate::store::write_atomically;
 use crate::testweld::{Book, JudgedTrial};
@@ -43,7 +44,14 @@ pub fn run<K: BookKeeper>(
     let desk = Weather { site: &site, arguments, folders: &folders, now };
     let zone = desk.zone()?;
     let plans = plans(&asked, &desk, &book, &trials, zone)?;
-    let data = BookData { site: &site, zone, now, trials: &trials, plans: &plans };
+    let today = match asked {
+        Asked::Learned => desk.look_up().ok().and_then(|weather| {
+            desk.plan(&weather, &trials, zone, now.with_timezone(&zone).date_naive())
+        }),
+        _ => None,
+    };
+    let today = today.as_ref();
+    let data = BookData { site: &site, zone, now, trials: &trials, plans: &plans, today };
     let Answer { shown, page } = answer(&asked, arguments.format, &data)?;
     if let (Some(path), Some(page)) = (&arguments.html, page) {
         write_atomically(path, page.as_bytes())?;
@@ -60,7 +68,13 @@ pub fn keep(asked: &Asked, book: &mut dyn BookKeeper) -> anyhow::Result<Option<S
     Ok(Some(match asked {
         Asked::Verify => {
             let entries = book.verify()?;
-            format!("the book is whole: {entries} entries, each chained to the one before")
+            match entries {
+                0 => "the book has no entry yet: nothing to check".to_owned(),
+                1 => "the book is whole: 1 entry".to_owned(),
+                _ => {
+                    format!("the book is whole: {entries} entries, each chained to the one before")
+                }
+            }
         }
         Asked::Export(path) => {
             let entries = book.export(path)?;
@@ -99,6 +113,26 @@ impl Weather<'_> {
         shell::weather(self.site, &self.arguments.site, &from, self.folders, self.now)
     }
 
+    /// The day as it would be planned now.
+    fn plan(
+        &self,
+        weather: &shell::SiteWeather,
+        trials: &[KeptTrial],
+        time_zone: Tz,
+        date: NaiveDate,
+    ) -> Option<DayPlan> {
+        let judged: Vec<JudgedTrial> = trials.iter().map(|kept| kept.judged.clone()).collect();
+        let earlier = Book {
+            trials: &judged,
+            polymer: self.site.sheet.polymer,
+            thickness: self.site.sheet.thickness,
+            carry_days: self.site.rules.carry_days,
+            time_zone,
+        };
+        let (site, now, forecast) = (self.site, self.now, &weather.forecast);
+        plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier: &earlier }).ok()
+    }
+
     fn zone(&self) -> anyhow::Result<Tz> {
         match self.site.time_zone {
             Some(zone) => Ok(zone),
@@ -118,38 +152,30 @@ fn plans(
     book: &dyn BookKeeper,
     trials: &[KeptTrial],
     zone: Tz,
-) -> anyhow::Result<Vec<DayPlan>> {
+) -> anyhow::Result<Vec<PlanAtHand>> {
     let dates = match asked {
         Asked::Report(day) => vec![shell::date_of(*day, desk.now, zone)?],
         Asked::Month(first) => days_of_month(*first),
-        Asked::Learned => vec![desk.now.with_timezone(&zone).date_naive()],
         _ => Vec::new(),
     };
-    let mut plans = Vec::new();
-    let weather = if dates.is_empty() { None } else { desk.look_up().ok() };
-    let judged: Vec<JudgedTrial> = trials.iter().map(|kept| kept.judged.clone()).collect();
-    for date in dates {
-        let kept = book.plan_of(date)?;
-        let planned = || {
-            let sheet = &desk.site.sheet;
-            let earlier = Book {
-                trials: &judged,
-                polymer: sheet.polymer,
-                thickness: sheet.thickness,
-                carry_days: desk.site.rules.carry_days,
-                time_zone: zone,
-            };
-            let input = PlanInput {
-                site: desk.site,
-                time_zone: zone,
-                date,
-                now: desk.now,
-                forecast: &weather.as_ref()?.forecast,
-                earlier: &earlier,
-            };
-            plan_day(&input).ok()
-        };
-        plans.extend(kept.or_else(planned));
+    let (Some(&first), Some(&last)) = (dates.first(), dates.last()) else { return Ok(Vec::new()) };
+    let mut plans = book.plans_of(first, last)?;
+    let is_kept = |date| plans.iter().any(|at_hand: &PlanAtHand| at_hand.plan.date == date);
+    let missing: Vec<NaiveDate> = dates.into_iter().filter(|date| !is_kept(*date)).collect();
+    let Some(weather) = (!missing.is_empty()).then(|| desk.look_up().ok()).flatten() else {
+        return Ok(plans);
+    };
+    let of_month = matches!(asked, Asked::Month(_));
+    let today = desk.now.with_timezone(&zone).date_naive();
+    for date in missing {
+        let tested = || trials.iter().any(|kept| shift_date(desk.site, zone, kept.when()) == date);
+        let Some(plan) = desk.plan(&weather, trials, zone, date) else { continue };
+        // Nobody planned such a day, as far as is known: nothing of it can have been missed.
+        if of_month && !(tested() || (date == today && plan.workday)) {
+            continue;
+        }
+        let kept = KeptPlan::of(&plan, desk.now, &|point| words::because(point, &plan));
+        plans.push(PlanAtHand { plan: kept, standing: Standing::PlannedAgain });
     }
     Ok(plans)
 }

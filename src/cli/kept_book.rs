@@ -6,13 +6,14 @@ use std::io::BufReader;
 use std::path::Path;
 
 use anyhow::{Context, anyhow, bail};
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::book::keeper::{BookKeeper, Imported};
+use super::keep_plan::say_earlier_self;
 use super::outcome::say;
 use super::record::sink::{NewEntry, TrialSink};
 use super::shell::block_on;
-use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
+use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, PlanAtHand, Ran};
 use crate::site::Site;
 use crate::store::book::{
     self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing, RecordedTrial,
@@ -51,6 +52,12 @@ impl KeptBook {
             Opening::ToRead => block_on(SqliteBook::open_to_read(data_folder))??,
             Opening::ToWrite => Some(block_on(SqliteBook::open(data_folder))??),
         };
+        // Whatever keeps the book from being read is told when its trials are asked for.
+        if let Some(book) = &book
+            && let Ok(Some(earlier)) = block_on(book::earlier_self(book, site))?
+        {
+            say_earlier_self(&earlier);
+        }
         Ok(Self { book, site: site.clone(), now })
     }
 
@@ -74,7 +81,7 @@ impl KeptBook {
     fn kept_trial(
         &self,
         thread: &Thread,
-        ran: &mut BTreeMap<(String, DateTime<Utc>), Vec<Ran>>,
+        ran: &mut BTreeMap<EntryId, Vec<Ran>>,
     ) -> Option<KeptTrial> {
         let recorded = thread.trial()?;
         let earlier = thread.history.iter().filter_map(|entry| {
@@ -82,17 +89,19 @@ impl KeptBook {
             Some(EarlierForm {
                 written_at: entry.recorded_at,
                 judged: self.judged(&recorded.trial),
+                checkpoint: recorded.checkpoint.clone(),
                 correction: correction(entry),
             })
         });
-        let (welder, when) = (recorded.trial.welder.clone(), recorded.trial.when);
+        let id = first_entry(thread);
         Some(KeptTrial {
-            id: first_entry(thread).to_string(),
+            id: id.to_string(),
             written_at: thread.current.recorded_at,
             judged: self.judged(&recorded.trial),
+            checkpoint: recorded.checkpoint.clone(),
             correction: correction(&thread.current),
             earlier: earlier.collect(),
-            ran: ran.remove(&(welder, when)).unwrap_or_default(),
+            ran: ran.remove(&id).unwrap_or_default(),
             forecast: recorded
                 .forecast
                 .map(|then| ForecastAir { air: then.ambient, issued_at: then.issued_at }),
@@ -139,7 +148,7 @@ impl TrialSink for KeptBook {
         let by = new.corrects.as_ref().map_or(&new.trial.who, |(_, correction)| &correction.by);
         let recorded = RecordedTrial {
             trial: new.trial.clone(),
-            checkpoint: None,
+            checkpoint: new.checkpoint.clone(),
             forecast: new
                 .forecast
                 .map(|then| ForecastThen { ambient: then.air, issued_at: then.issued_at }),
@@ -168,6 +177,11 @@ impl TrialSink for KeptBook {
 impl BookKeeper for KeptBook {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         self.kept()
+    }
+
+    fn plans_of(&self, first: NaiveDate, last: NaiveDate) -> anyhow::Result<Vec<PlanAtHand>> {
+        let Some(book) = &self.book else { return Ok(Vec::new()) };
+        Ok(block_on(book::plans_that_count(book, &self.site.key(), first, last))??)
     }
 
     fn verify(&self) -> anyhow::Result<usize> {
@@ -232,14 +246,27 @@ fn table_by_name(path: &Path) -> anyhow::Result<bool> {
     }
 }
 
-/// Settings run, by the trial that they were run on.
-fn runs(threads: &[Thread]) -> BTreeMap<(String, DateTime<Utc>), Vec<Ran>> {
-    let mut runs: BTreeMap<_, Vec<Ran>> = BTreeMap::new();
+/// Settings run, by the number of the trial that they were run on: the last one written down before
+/// of the same welder and time, whichever form of it said so.
+fn runs(threads: &[Thread]) -> BTreeMap<EntryId, Vec<Ran>> {
+    let mut forms: BTreeMap<(&str, DateTime<Utc>), BTreeMap<EntryId, EntryId>> = BTreeMap::new();
     for thread in threads {
-        if let Content::Run(run) = &thread.current.content {
+        for entry in thread.history.iter().chain([&thread.current]) {
+            if let Content::Trial(recorded) = &entry.content {
+                let made = (recorded.trial.welder.as_str(), recorded.trial.when);
+                forms.entry(made).or_default().insert(entry.id, first_entry(thread));
+            }
+        }
+    }
+    let mut runs: BTreeMap<EntryId, Vec<Ran>> = BTreeMap::new();
+    for thread in threads {
+        let Content::Run(run) = &thread.current.content else { continue };
+        let trials = forms.get(&(run.welder.as_str(), run.from));
+        let before = trials.and_then(|trials| trials.range(..first_entry(thread)).next_back());
+        if let Some((_, &trial)) = before {
             let ran =
                 Ran { written_at: thread.current.recorded_at, heat: run.heat, speed: run.speed };
-            runs.entry((run.welder.clone(), run.from)).or_default().push(ran);
+            runs.entry(trial).or_default().push(ran);
         }
     }
     runs

@@ -11,6 +11,7 @@ mod cord;
 mod earlier;
 mod explain;
 mod folders;
+mod keep_plan;
 mod kept_book;
 mod outcome;
 mod plan;

@@ -9,7 +9,7 @@ use super::arguments::{Format, PlanArguments};
 use super::folders::Folders;
 use super::outcome::{print, say};
 use super::shell;
-use super::{calendar_file, clock, earlier};
+use super::{calendar_file, clock, earlier, keep_plan};
 use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::render::text::Paint;
 use crate::render::{html, json, text, words};
@@ -30,6 +30,7 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     let by_hand = by_hand(&site, arguments)?;
     let folders = Folders::locate()?;
     let plan = plan(&site, arguments, by_hand, &folders, now)?;
+    let is_kept = keep_plan::is_kept(&plan, arguments.keep, now)?;
     let shown = match arguments.format {
         Format::Json => json::plan_json(&plan),
         Format::Text => text::plan_text(&plan, paint()),
@@ -46,6 +47,9 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     if let Some((path, staged)) = page {
         staged.put_in_place()?;
         say(&format!("page written to {}", path.display()));
+    }
+    if is_kept {
+        keep_plan::keep(&plan, &site, &folders, now);
     }
     if plan.weather.stale && arguments.format == Format::Json {
         say(&format!("warning: {}", words::stale_line(plan.weather.age)));

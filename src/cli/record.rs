@@ -24,10 +24,12 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{Correction, ForecastAir, KeptTrial};
+use crate::quality::{Correction, ForecastAir, KeptPlan, KeptTrial};
+use crate::render::figures;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
-use crate::testweld::{Book, JudgedTrial, Judging, Refusal, Trial, accept};
+use crate::testweld::{Book, HeatTrial, JudgedTrial, Judging, Refusal, Trial, accept};
+use crate::units::{Temperature, TravelSpeed};
 use draft::{Desk, Draft};
 use fault::Faults;
 use flags::RecordArguments;
@@ -69,7 +71,10 @@ pub fn run<S: TrialSink + 'static>(
     let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
         Ok(book) => Box::new(book),
         Err(fault) if needs_book => return Err(fault),
-        Err(_) => Box::new(NoBook),
+        Err(fault) => {
+            say(&format!("note: the test-weld book could not be read: {fault}"));
+            Box::new(NoBook)
+        }
     };
     let trials = book.trials()?;
     let today = Today::look_up(arguments, &site, &folders, &trials, now)?;
@@ -103,25 +108,47 @@ pub fn record(
         bail!("stopped before the end; nothing was written");
     };
     let (desk, units) = (&setup.desk, setup.desk.site.units);
-    let ran = draft.ran;
+    let (ran, checkpoint) = (draft.ran, draft.checkpoint.clone());
     let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
     let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
+    let ran_outside = check_run(ran, &trial, desk)?;
+    // A correction leaves what it does not name as it was.
+    let checkpoint = match corrected {
+        Some(_) => checkpoint,
+        None => checkpoint.or_else(|| checkpoint_by_time(setup, &trial)),
+    };
+    let stray = stray_checkpoint(setup, &trial, checkpoint.as_deref());
     let id = if arguments.dry_run {
         None
     } else {
         let corrects = correction(arguments, corrected);
         let forecast = if air_is_forecast { None } else { forecast_air(setup, &trial, corrected) };
-        Some(book.write(&NewEntry { trial, corrects, ran, forecast })?)
+        Some(book.write(&NewEntry {
+            trial,
+            checkpoint: checkpoint.clone(),
+            corrects,
+            ran,
+            forecast,
+        })?)
     };
     let shown = match arguments.format {
-        Format::Text => trial::judged_text(&judged, desk.zone, units),
+        Format::Text => trial::judged_text(&judged, checkpoint.as_deref(), desk.zone, units),
         Format::Json => {
             let show = Show { zone: desk.zone, units };
-            trial::recorded_json(show, &desk.site.name, &judged, id.as_deref())
-                .context("a number of the trial cannot be written as JSON")?
+            trial::recorded_json(
+                show,
+                &desk.site.name,
+                &judged,
+                checkpoint.as_deref(),
+                id.as_deref(),
+            )
+            .context("a number of the trial cannot be written as JSON")?
         }
     };
-    Ok(Recorded { shown, told: Some(told(arguments, &judged, id.as_deref())) })
+    Ok(Recorded {
+        shown,
+        told: Some(told(arguments, &judged, id.as_deref()) + &stray + &ran_outside),
+    })
 }
 
 /// What became of it, in one sentence.
@@ -181,7 +208,8 @@ fn read(
     }
     if arguments.tells_a_trial() || corrected.is_some() {
         let draft = arguments.draft(&setup.desk)?;
-        let base = corrected.map(|kept| Draft::from_trial(&kept.judged.trial));
+        let base =
+            corrected.map(|kept| Draft::from_trial(&kept.judged.trial, kept.checkpoint.as_ref()));
         return Ok(Some((draft.over(base.unwrap_or_default()), false)));
     }
     let preview = |draft: &Draft| preview(draft, &setup.desk);
@@ -209,6 +237,32 @@ fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
     Ok(JudgedTrial::new(trial.clone(), welder, &Judging::of_site(site)))
 }
 
+/// The setting really run goes through the same door; what is said where the site file gives the
+/// machine no such heat. It is written down all the same: it was run.
+fn check_run(
+    ran: Option<(Temperature, Option<TravelSpeed>)>,
+    trial: &Trial,
+    desk: &Desk<'_>,
+) -> anyhow::Result<String> {
+    let Some((heat, speed)) = ran else { return Ok(String::new()) };
+    let as_trial = Trial { heats: vec![HeatTrial::new(heat, Vec::new())], speed, ..trial.clone() };
+    accept(&as_trial, &desk.site.welders, desk.now)
+        .context("the setting really run is refused; nothing was written")?;
+    let welder = desk.site.welders.iter().find(|welder| welder.name == trial.welder);
+    let outside =
+        welder.filter(|welder| heat.is_below(welder.heat_low) || heat.is_above(welder.heat_max));
+    Ok(outside.map_or_else(String::new, |welder| {
+        let units = desk.site.units;
+        format!(
+            "; the setting really run is {}, but the site file gives {} {} to {}",
+            figures::temperature(heat, units),
+            welder.name,
+            figures::whole(welder.heat_low.in_units(units)),
+            figures::temperature(welder.heat_max, units)
+        )
+    }))
+}
+
 fn naming(arguments: &RecordArguments) -> fn(&str) -> String {
     if arguments.json { str::to_owned } else { flags::flag_of }
 }
@@ -228,6 +282,28 @@ fn forecast_air(
         (trial.when < moment.time + chrono::TimeDelta::minutes(1)).then_some(moment.air)??;
     let issued_at = plan.weather.issued_at.unwrap_or(plan.weather.fetched_at);
     Some(ForecastAir { air, issued_at })
+}
+
+/// The one checkpoint of the plan that the time of the trial fits; none where it fits two.
+fn checkpoint_by_time(setup: &Setup<'_>, trial: &Trial) -> Option<String> {
+    let plan = KeptPlan::of(setup.plan?, setup.desk.now, &|_| String::new());
+    plan.only_checkpoint_at(trial.when).map(|point| point.id.clone())
+}
+
+/// Said where the trial names a checkpoint that its day's plan does not have.
+fn stray_checkpoint(setup: &Setup<'_>, trial: &Trial, checkpoint: Option<&str>) -> String {
+    let desk = &setup.desk;
+    let (Some(plan), Some(id)) = (setup.plan, checkpoint) else { return String::new() };
+    let of_the_day = shift_date(desk.site, desk.zone, trial.when) == plan.date;
+    let ids: Vec<&str> = plan.checkpoints.iter().map(|point| point.id.as_str()).collect();
+    if !of_the_day || ids.contains(&id) {
+        return String::new();
+    }
+    format!(
+        "; the plan at hand has no checkpoint {} (it has {}), so the trial counts by its time",
+        fault::quoted(id),
+        if ids.is_empty() { "none".to_owned() } else { ids.join(", ") }
+    )
 }
 
 /// Today's zone and plan, as far as they are at hand.

@@ -19,6 +19,8 @@ use crate::weather::Field;
 pub struct DayPlan {
     /// Name of the site.
     pub site: String,
+    /// The site's own id, where it has one.
+    pub site_id: Option<String>,
     /// North positive.
     pub latitude_deg: f64,
     /// East positive.
@@ -367,6 +369,14 @@ pub struct FootageTarget {
     pub length: Length,
     /// When it is reached; `None` when it is not.
     pub reached_at: Option<DateTime<Utc>>,
+}
+
+impl DayPlan {
+    /// What stands for the site: see [`site_key`](crate::site::site_key).
+    pub fn site_key(&self) -> String {
+        let id = self.site_id.as_deref();
+        crate::site::site_key(id, &self.site, self.latitude_deg, self.longitude_deg)
+    }
 }
 
 impl Cause {

@@ -101,6 +101,7 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
     });
     let plan = DayPlan {
         site: site.name.clone(),
+        site_id: site.id.clone(),
         latitude_deg: site.latitude_deg,
         longitude_deg: site.longitude_deg,
         units: site.units,

@@ -130,6 +130,9 @@ pub enum Note {
 }
 
 impl Verdict {
+    /// Each of them.
+    pub const ALL: [Self; 3] = [Self::Weld, Self::Care, Self::Hold];
+
     /// The word in every output.
     pub const fn name(self) -> &'static str {
         match self {

@@ -6,7 +6,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::kept::KeptTrial;
-use crate::plan::Checkpoint;
+use super::kept_plan::KeptCheckpoint;
 
 /// A trial made this long before a checkpoint counts for it.
 pub const EARLY: TimeDelta = TimeDelta::minutes(30);
@@ -97,8 +97,8 @@ impl Status {
 impl Kept {
     /// The span of the checkpoint `number` of `checkpoints`, in a shift that ends at `shift_end`.
     pub(super) fn of(
-        checkpoint: &Checkpoint,
-        next: Option<&Checkpoint>,
+        checkpoint: &KeptCheckpoint,
+        next: Option<&KeptCheckpoint>,
         shift_end: DateTime<Utc>,
     ) -> Self {
         let over_at = next.map_or(shift_end, |next| next.time);
@@ -109,6 +109,13 @@ impl Kept {
     /// Whether a trial made at `when` counts for it.
     pub(super) fn takes(&self, when: DateTime<Utc>) -> bool {
         self.due - EARLY <= when && when < self.over_at
+    }
+
+    /// Whether a trial made at `when` that names this checkpoint is believed. What the clock sets
+    /// cannot have been tested long before; what the weather sets may have come earlier than
+    /// forecast.
+    pub(super) fn believes(&self, checkpoint: &KeptCheckpoint, when: DateTime<Utc>) -> bool {
+        !checkpoint.is_by_the_clock() || self.due - EARLY <= when
     }
 
     /// From the trials that count for it, oldest first.

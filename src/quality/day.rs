@@ -5,7 +5,8 @@ use chrono_tz::Tz;
 
 use super::checkpoint::{Kept, Status, WelderAtCheckpoint};
 use super::kept::KeptTrial;
-use crate::plan::{DayPlan, shift_date};
+use super::kept_plan::{KeptPlan, PlanAtHand};
+use crate::plan::shift_date;
 use crate::site::Site;
 use crate::units::Temperature;
 
@@ -21,7 +22,7 @@ pub struct ReportInput<'a> {
     /// Our clock: what is not due yet is not missed.
     pub now: DateTime<Utc>,
     /// The plan of that day, where it is at hand.
-    pub plan: Option<&'a DayPlan>,
+    pub plan: Option<&'a PlanAtHand>,
     /// Every trial of the book, in any order.
     pub trials: &'a [KeptTrial],
 }
@@ -36,7 +37,7 @@ pub struct DayReport {
     /// When the report was made.
     pub made_at: DateTime<Utc>,
     /// The plan of that day, where it is at hand.
-    pub plan: Option<DayPlan>,
+    pub plan: Option<PlanAtHand>,
     /// Every checkpoint of the plan; empty without one.
     pub checkpoints: Vec<TestedCheckpoint>,
     /// Every trial of the day, oldest first.
@@ -72,7 +73,8 @@ pub struct WelderDay {
 /// Holds the trials of a day against its plan.
 ///
 /// A trial belongs to the day whose shift it was made in, or else to its local date. Each trial
-/// counts for one checkpoint: the earliest that takes it and has no conclusive trial yet.
+/// counts for one checkpoint: the one that it names, if the plan has it; else the earliest that
+/// takes it and has no conclusive trial yet.
 pub fn day_report(input: &ReportInput<'_>) -> DayReport {
     let ReportInput { site, time_zone, date, now, plan, .. } = *input;
     let mut trials: Vec<KeptTrial> = input
@@ -90,13 +92,13 @@ pub fn day_report(input: &ReportInput<'_>) -> DayReport {
             welders.push(WelderDay { welder: name.to_owned(), trials: made });
         }
     }
-    let checkpoints = plan.map(|plan| checkpoints(plan, &trials, &welders, now));
+    let checkpoints = plan.map(|plan| checkpoints(&plan.plan, &trials, &welders, now));
     DayReport {
         site: site.name.clone(),
         date,
         made_at: now,
         checkpoints: checkpoints.unwrap_or_default(),
-        air_forecast: trials.iter().map(|kept| air_at(plan?, kept.when())).collect(),
+        air_forecast: trials.iter().map(|kept| plan?.plan.air_at(kept.when())).collect(),
         plan: plan.cloned(),
         trials,
         welders,
@@ -110,15 +112,8 @@ impl DayReport {
     }
 }
 
-/// As the plan has it for that minute of the shift.
-fn air_at(plan: &DayPlan, when: DateTime<Utc>) -> Option<Temperature> {
-    let mut moments = plan.course.iter();
-    let last = moments.rfind(|moment| moment.time <= when)?;
-    (when < last.time + chrono::TimeDelta::minutes(1)).then_some(last.air).flatten()
-}
-
 fn checkpoints(
-    plan: &DayPlan,
+    plan: &KeptPlan,
     trials: &[KeptTrial],
     welders: &[WelderDay],
     now: DateTime<Utc>,
@@ -126,7 +121,7 @@ fn checkpoints(
     let spans: Vec<Kept> = (0..plan.checkpoints.len())
         .filter_map(|index| {
             let next = plan.checkpoints.get(index + 1);
-            Some(Kept::of(plan.checkpoints.get(index)?, next, plan.shift.end))
+            Some(Kept::of(plan.checkpoints.get(index)?, next, plan.shift_end))
         })
         .collect();
     let mut tested: Vec<TestedCheckpoint> = plan
@@ -139,16 +134,16 @@ fn checkpoints(
             welders: Vec::new(),
         })
         .collect();
-    let planned = plan.checkpoints.iter().flat_map(|point| &point.settings);
+    let planned = plan.checkpoints.iter().flat_map(|point| &point.welders);
     let mut names: Vec<&str> = Vec::new();
-    for setting in planned {
-        if !names.contains(&setting.welder.as_str()) {
-            names.push(&setting.welder);
+    for name in planned {
+        if !names.contains(&name.as_str()) {
+            names.push(name);
         }
     }
     for name in names {
         for (point, (kept, places)) in
-            tested.iter_mut().zip(spans.iter().zip(share_out(name, trials, &spans)))
+            tested.iter_mut().zip(spans.iter().zip(share_out(name, plan, trials, &spans)))
         {
             let of_point: Vec<&KeptTrial> =
                 places.iter().filter_map(|place| trials.get(*place)).collect();
@@ -164,26 +159,63 @@ fn checkpoints(
 }
 
 /// The trials of one welder for each checkpoint.
-fn share_out(welder: &str, trials: &[KeptTrial], spans: &[Kept]) -> Vec<Vec<usize>> {
-    let mut shares: Vec<Vec<usize>> = vec![Vec::new(); spans.len()];
-    let mut kept: Vec<bool> = vec![false; spans.len()];
-    for (place, trial) in trials.iter().enumerate() {
-        if trial.judged.trial.welder != welder {
-            continue;
+fn share_out(
+    welder: &str,
+    plan: &KeptPlan,
+    trials: &[KeptTrial],
+    spans: &[Kept],
+) -> Vec<Vec<usize>> {
+    let mut shares =
+        Shares { places: vec![Vec::new(); spans.len()], kept: vec![false; spans.len()] };
+    let of_welder = trials.iter().enumerate();
+    let of_welder = of_welder.filter(|(_, trial)| trial.judged.trial.welder == welder);
+    let mut by_time = Vec::new();
+    for (place, trial) in of_welder {
+        match named(plan, trial, spans) {
+            Some(index) => shares.give(index, place, trial),
+            None => by_time.push((place, trial)),
         }
+    }
+    for (place, trial) in by_time {
         let takes = |index: &usize| spans.get(*index).is_some_and(|span| span.takes(trial.when()));
         let fitting: Vec<usize> = (0..spans.len()).filter(takes).collect();
         // A second trial for a checkpoint that is kept belongs to the newest that takes it.
-        let open = fitting.iter().find(|index| kept.get(**index) == Some(&false));
-        let Some(&index) = open.or(fitting.last()) else { continue };
-        if let Some(share) = shares.get_mut(index) {
-            share.push(place);
-        }
-        if let Some(done) = kept.get_mut(index) {
-            *done |= trial.judged.is_conclusive();
+        let open = fitting.iter().find(|index| shares.kept.get(**index) == Some(&false));
+        if let Some(&index) = open.or(fitting.last()) {
+            shares.give(index, place, trial);
         }
     }
-    shares
+    for share in &mut shares.places {
+        share.sort_unstable();
+    }
+    shares.places
+}
+
+/// What each checkpoint has so far.
+struct Shares {
+    /// Its trials.
+    places: Vec<Vec<usize>>,
+    /// Whether one of them is conclusive.
+    kept: Vec<bool>,
+}
+
+impl Shares {
+    fn give(&mut self, index: usize, place: usize, trial: &KeptTrial) {
+        if let Some(share) = self.places.get_mut(index) {
+            share.push(place);
+        }
+        if let Some(kept) = self.kept.get_mut(index) {
+            *kept |= trial.judged.is_conclusive();
+        }
+    }
+}
+
+/// The checkpoint that the trial itself names, if the plan has it and it can be true.
+fn named(plan: &KeptPlan, trial: &KeptTrial, spans: &[Kept]) -> Option<usize> {
+    let id = trial.checkpoint.as_ref()?;
+    let index = plan.checkpoints.iter().position(|point| point.id == *id)?;
+    let believed = spans.get(index)?.believes(plan.checkpoints.get(index)?, trial.when());
+    believed.then_some(index)
 }
 
 /// A welder without any trial on the day may have stood in its box; it is named elsewhere.

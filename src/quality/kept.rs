@@ -15,6 +15,8 @@ pub struct KeptTrial {
     pub written_at: DateTime<Utc>,
     /// As it stands now.
     pub judged: JudgedTrial,
+    /// The checkpoint of the plan that it was made for, where the crew said so.
+    pub checkpoint: Option<String>,
     /// The correction that gave it its present form; `None` where it was never corrected.
     pub correction: Option<Correction>,
     /// What it said before, oldest first.
@@ -33,6 +35,8 @@ pub struct EarlierForm {
     pub written_at: DateTime<Utc>,
     /// As it stood then.
     pub judged: JudgedTrial,
+    /// The checkpoint that it was said to be made for.
+    pub checkpoint: Option<String>,
     /// The correction that gave it that form; `None` for the first.
     pub correction: Option<Correction>,
 }
@@ -78,7 +82,16 @@ impl KeptTrial {
         let welder = welders.iter().find(|welder| welder.name == trial.welder);
         let judged = JudgedTrial::new(trial, welder, judging);
         let (earlier, ran) = (Vec::new(), Vec::new());
-        Self { id, written_at, judged, correction: None, earlier, ran, forecast: None }
+        Self {
+            id,
+            written_at,
+            judged,
+            checkpoint: None,
+            correction: None,
+            earlier,
+            ran,
+            forecast: None,
+        }
     }
 
     /// When the trial was made.

@@ -5,9 +5,14 @@
 mod checkpoint;
 mod day;
 mod kept;
+mod kept_plan;
 mod month;
 
 pub use checkpoint::{EARLY, GRACE, Kept, Status, WelderAtCheckpoint};
 pub use day::{DayReport, ReportInput, TestedCheckpoint, WelderDay, day_report};
 pub use kept::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
+pub use kept_plan::{
+    KeptBreak, KeptCheckpoint, KeptHour, KeptPlan, KeptWeather, PlanAtHand, Standing,
+    plan_that_counts,
+};
 pub use month::{MonthDay, MonthSummary, month_summary};

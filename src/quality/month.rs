@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::checkpoint::Status;
 use super::day::DayReport;
+use super::kept_plan::Standing;
 
 /// The days of a month that have a plan or a trial.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +24,8 @@ pub struct MonthDay {
     pub date: NaiveDate,
     /// Checkpoints of the plan; `None` where no plan of that day is at hand.
     pub planned: Option<usize>,
+    /// No plan of the day was kept: it was planned again from the forecast at hand.
+    pub planned_again: bool,
     /// Checkpoints that were kept, in time or late.
     pub made: usize,
     /// Of those, how many were late.
@@ -43,6 +46,10 @@ pub fn month_summary(month: NaiveDate, trial_minutes: u32, reports: &[DayReport]
         .map(|report| MonthDay {
             date: report.date,
             planned: report.plan.as_ref().map(|_| report.checkpoints.len()),
+            planned_again: report
+                .plan
+                .as_ref()
+                .is_some_and(|at_hand| at_hand.standing == Standing::PlannedAgain),
             made: report.count(Status::is_made),
             late: report.count(|status| matches!(status, Status::Late { .. })),
             missed: report.count(|status| matches!(status, Status::Missed | Status::ProvedNothing)),
@@ -82,6 +89,11 @@ impl MonthSummary {
     /// Days of which no plan is at hand.
     pub fn days_without_plan(&self) -> usize {
         self.days.iter().filter(|day| day.planned.is_none()).count()
+    }
+
+    /// Days of which no plan was kept and that were planned again.
+    pub fn days_planned_again(&self) -> usize {
+        self.days.iter().filter(|day| day.planned_again).count()
     }
 
     /// Trials times the site's minutes.

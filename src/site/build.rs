@@ -25,6 +25,7 @@ pub(super) fn build(sections: &Sections, units: UnitSystem) -> Result<Site, NoVa
         sections.list("welders[]").map(|section| welder(section, units)).collect();
     Ok(Site {
         name: need!(top.text("name")),
+        id: top.text("id"),
         latitude_deg: need!(top.number("latitude_deg")),
         longitude_deg: need!(top.number("longitude_deg")),
         elevation: top.number("elevation").map(|height| Length::from_units(height, units)),

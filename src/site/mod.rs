@@ -7,6 +7,7 @@ mod build;
 mod checks;
 mod fault;
 mod found;
+mod identity;
 pub mod keys;
 mod lines;
 mod load;
@@ -24,6 +25,7 @@ mod syntax;
 mod value;
 
 pub use fault::{Fault, SiteFaults};
+pub use identity::site_key;
 pub use load::{Loaded, MAX_BYTES, load};
 pub use model::{
     Break, Color, Kind, Optics, Polymer, Power, Reminders, Rules, Sheet, Shift, Site, SourceName,

@@ -13,6 +13,8 @@ use crate::units::{
 pub struct Site {
     /// Free text.
     pub name: String,
+    /// Stands for the site whatever becomes of its name and place, where the file gives it.
+    pub id: Option<String>,
     /// -90 to 90, north positive.
     pub latitude_deg: f64,
     /// -180 to 180, east positive.

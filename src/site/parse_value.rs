@@ -47,7 +47,7 @@ pub(super) fn parse_value(
             let hint = nearest_hint(found, words);
             at_value(refuse(key, found, shown, &hint))
         }),
-        Form::Text | Form::Contact | Form::Path | Form::Secret | Form::Address => {
+        Form::Text | Form::Id | Form::Contact | Form::Path | Form::Secret | Form::Address => {
             text(key.form, found).map(Value::Text).ok_or_else(refusal)
         }
         // Lists of tables are read by whoever knows the keys of their entries.
@@ -174,6 +174,7 @@ fn text(form: Form, found: &DeValue<'_>) -> Option<String> {
     let is_short = text.chars().count() <= Form::LONGEST_TEXT && !text.trim().is_empty();
     let is_sound = is_short
         && match form {
+            Form::Id => is_id(text),
             Form::Contact => text.bytes().all(|byte| (b' '..=b'~').contains(&byte)),
             Form::Path => !text.chars().any(char::is_control),
             Form::Secret => text.bytes().all(|byte| byte.is_ascii_graphic()),
@@ -181,6 +182,11 @@ fn text(form: Form, found: &DeValue<'_>) -> Option<String> {
             _ => true,
         };
     is_sound.then(|| text.to_owned())
+}
+
+fn is_id(text: &str) -> bool {
+    let sound = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-';
+    text.len() <= Form::LONGEST_ID && text.bytes().all(sound)
 }
 
 /// An http or https address that paths can be put behind and that carries no secret.

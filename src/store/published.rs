@@ -6,7 +6,7 @@ use chrono::{DateTime, NaiveDate, SubsecRound, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::plan::DayPlan;
-use crate::render::ics::{Entry, Revised, Revision, Status, site_key};
+use crate::render::ics::{Entry, Revised, Revision, Status};
 
 /// Largest SEQUENCE: an INTEGER is a signed 32-bit number. Source: RFC5545, section 3.3.8.
 const LARGEST_SEQUENCE: u32 = i32::MAX as u32;
@@ -14,7 +14,7 @@ const LARGEST_SEQUENCE: u32 = i32::MAX as u32;
 /// One day of one site.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct DayKey {
-    /// Stands for the site: see [`site_key`].
+    /// Stands for the site: see [`site_key`](crate::site::site_key).
     pub site: String,
     /// The local day on which the shift starts.
     pub date: NaiveDate,
@@ -147,8 +147,7 @@ fn minutes_since_1970(now: DateTime<Utc>) -> u32 {
 impl DayKey {
     /// The day that `plan` is for.
     pub fn of(plan: &DayPlan) -> Self {
-        let site = site_key(&plan.site, plan.latitude_deg, plan.longitude_deg);
-        Self { site, date: plan.date }
+        Self { site: plan.site_key(), date: plan.date }
     }
 }
 

@@ -30,6 +30,13 @@ pub fn read_window(heats: &[JudgedHeat], machine: Machine<'_>) -> Reading {
         (Some(&bottom), Some(&top)) => with_good(&sorted, machine, bottom, top),
         _ => (None, without_good(&sorted, machine)),
     };
+    if !sorted.outside.is_empty() {
+        findings.push(Finding::OutsideMachine {
+            heats: sorted.outside.clone(),
+            lowest: machine.welder.heat_low,
+            highest: machine.welder.heat_max,
+        });
+    }
     if !sorted.doubtful.is_empty() {
         findings.push(Finding::Repeat { heats: sorted.doubtful.clone() });
     }
@@ -51,6 +58,9 @@ struct Sorted {
     good: Vec<Temperature>,
     cold: Vec<Temperature>,
     burnt: Vec<Temperature>,
+    /// The machine has no such heat; repeating it would help nobody.
+    outside: Vec<Temperature>,
+    /// Proved nothing for other reasons.
     doubtful: Vec<Temperature>,
 }
 
@@ -66,7 +76,10 @@ impl Sorted {
             good: of(HeatVerdict::is_good),
             cold: of(|verdict| matches!(verdict, HeatVerdict::Cold(_))),
             burnt: of(|verdict| matches!(verdict, HeatVerdict::Burnt(_))),
-            doubtful: of(|verdict| matches!(verdict, HeatVerdict::NotConclusive(_))),
+            outside: of(HeatVerdict::is_outside_machine),
+            doubtful: of(|verdict| {
+                matches!(verdict, HeatVerdict::NotConclusive(_)) && !verdict.is_outside_machine()
+            }),
         }
     }
 

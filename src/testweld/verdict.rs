@@ -133,6 +133,12 @@ impl HeatVerdict {
     pub const fn is_good(&self) -> bool {
         matches!(self, Self::Good { .. })
     }
+
+    /// Whether it proves nothing because the machine has no such heat.
+    pub fn is_outside_machine(&self) -> bool {
+        let Self::NotConclusive(doubts) = self else { return false };
+        doubts.iter().any(|doubt| matches!(doubt, HeatDoubt::OutsideMachine { .. }))
+    }
 }
 
 impl ColdSign {

@@ -170,6 +170,15 @@ pub enum Finding {
         /// Faster by what one heat step is worth.
         faster: SpeedRoom,
     },
+    /// Heats that the machine does not have by the site file, which prove nothing.
+    OutsideMachine {
+        /// Ascending.
+        heats: Vec<Temperature>,
+        /// The machine's first heat.
+        lowest: Temperature,
+        /// Its maximum.
+        highest: Temperature,
+    },
     /// Heats that proved nothing: repeat them.
     Repeat {
         /// Ascending.
@@ -234,6 +243,7 @@ impl Finding {
             Self::TopAtMaximum { .. } => "top-at-maximum",
             Self::BottomNotFound { .. } => "bottom-not-found",
             Self::BottomAtLowest { .. } => "bottom-at-lowest",
+            Self::OutsideMachine { .. } => "outside-machine",
             Self::Repeat { .. } => "repeat",
         }
     }

@@ -120,7 +120,7 @@ fn the_book_travels_whole_and_is_checked() {
         run(&home, &["book", SITE, "--import", file], EVENING);
         assert_eq!(first_trial(&home).0["kind"], "bracket", "{name}");
         let verified = run(&home, &["book", SITE, "--verify"], EVENING).stdout;
-        assert!(verified.contains("the book is whole: 1 entries"), "{verified}");
+        assert!(verified.contains("the book is whole: 1 entry"), "{verified}");
     }
     let copy = there.path().join("copy.sqlite3");
     run(here.path(), &["book", SITE, "--backup", copy.to_str().unwrap()], EVENING);
@@ -157,4 +157,52 @@ fn the_daily_report_and_the_month_are_written() {
     assert!(page.starts_with("<!doctype html>") || page.starts_with("<!DOCTYPE html>"));
     run(home.path(), &["book", SITE, "--month", "2027-04"], EVENING);
     assert!(root().join(SITE).exists());
+}
+
+#[test]
+fn a_setting_really_run_stays_with_its_trial_whatever_is_corrected() {
+    let home = tempfile::tempdir().unwrap();
+    let ran = |setting| TRIAL.iter().copied().chain(["--run-setting", setting]).collect::<Vec<_>>();
+    // Two trials of one minute, each with its own setting.
+    run(home.path(), &ran("890 at 6"), MORNING);
+    run(home.path(), &ran("910 at 6"), MORNING);
+    let correct = ["record", SITE, "--by", "P.", "--why", "clock misread", "--correct"];
+    run(home.path(), &[&correct[..], &["1", "--at", "07:20"]].concat(), MORNING);
+    let settings = |id: &str| {
+        let book = ["book", SITE, "--format", "json", "--trial", id];
+        let shown = run(home.path(), &book, MORNING).stdout;
+        let shown: Value = serde_json::from_str(&shown).unwrap();
+        let ran = shown["trials"][0]["ran"].as_array().unwrap();
+        ran.iter().map(|ran| ran["heat"].as_f64().unwrap()).collect::<Vec<_>>()
+    };
+    // A trial and its setting are two entries, so that the second trial is number 3.
+    assert_eq!((settings("1"), settings("3")), (vec![890.0], vec![910.0]));
+    run(home.path(), &[&correct[..], &["1", "--run-setting", "900 at 6"]].concat(), MORNING);
+    assert_eq!((settings("1"), settings("3")), (vec![890.0, 900.0], vec![910.0]));
+}
+
+#[test]
+fn a_setting_that_no_machine_has_is_refused_and_one_beyond_this_machine_is_said() {
+    let home = tempfile::tempdir().unwrap();
+    let ran = |setting| TRIAL.iter().copied().chain(["--run-setting", setting]).collect::<Vec<_>>();
+    let refused = fairseam_at(home.path(), &ran("9999 at 6"), MORNING);
+    assert_eq!(refused.code, 1);
+    assert!(refused.stderr.contains("the setting really run is refused; nothing was written"));
+    let said = run(home.path(), &ran("1500 at 6"), MORNING).stderr;
+    assert!(
+        said.contains(
+            "the setting really run is 1500 °F, but the site file gives automatic 1 700 \
+                       to 1150 °F"
+        ),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_dry_run_beside_a_book_that_cannot_be_read_says_so() {
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(home.path().join("book.sqlite3"), "no database at all").unwrap();
+    let dry: Vec<&str> = TRIAL.iter().chain(&["--dry-run"]).copied().collect();
+    let said = run(home.path(), &dry, MORNING).stderr;
+    assert!(said.contains("note: the test-weld book could not be read: "), "{said}");
 }

@@ -5,11 +5,13 @@ use clap::Parser;
 use fairseam::cli::book::flags::BookArguments;
 use fairseam::cli::book::keeper::{BookKeeper, Imported};
 use fairseam::cli::book::{Answer, BookData, answer, keep};
-use fairseam::plan::DayPlan;
+use fairseam::plan::{Checkpoint, DayPlan};
 use fairseam::quality::{
-    Correction, DayReport, EarlierForm, KeptTrial, Ran, ReportInput, Status, day_report,
+    Correction, DayReport, EarlierForm, KeptPlan, KeptTrial, PlanAtHand, Ran, ReportInput,
+    Standing, Status, day_report,
 };
 use fairseam::render::trial::Show;
+use fairseam::render::words;
 use fairseam::testweld::{JudgedTrial, Judging, Trial};
 use fairseam::units::UnitSystem;
 
@@ -49,8 +51,11 @@ fn try_ask(
     now: &str,
 ) -> anyhow::Result<Answer> {
     let site = site();
+    let today = plans.first();
+    let plans: Vec<PlanAtHand> = plans.iter().map(at_hand).collect();
+    let plans = plans.as_slice();
     let arguments = arguments(flags).unwrap();
-    let data = BookData { site: &site, zone: ZONE, now: at(now), trials, plans };
+    let data = BookData { site: &site, zone: ZONE, now: at(now), trials, plans, today };
     answer(&arguments.asked()?, arguments.format, &data)
 }
 
@@ -69,9 +74,17 @@ fn flat(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Kept at midnight before the shift.
+pub(crate) fn at_hand(plan: &DayPlan) -> PlanAtHand {
+    let made_at = plan.date.and_hms_opt(4, 0, 0).unwrap().and_utc();
+    let because = |point: &Checkpoint| words::because(point, plan);
+    let plan = KeptPlan::of(plan, made_at, &because);
+    PlanAtHand { plan, standing: Standing::AtShiftStart }
+}
+
 fn report(trials: &[KeptTrial], now: &str) -> DayReport {
     let site = site();
-    let plan = plan(&site);
+    let plan = at_hand(&plan(&site));
     day_report(&ReportInput {
         site: &site,
         time_zone: ZONE,
@@ -278,11 +291,13 @@ fn the_list_and_one_trial_with_its_history() {
         EarlierForm {
             written_at: at("2027-04-21T14:45:00Z"),
             judged: form(old.clone(), "B6"),
+            checkpoint: None,
             correction: None,
         },
         EarlierForm {
             written_at: at("2027-04-21T16:00:00Z"),
             judged: form(old, "B7"),
+            checkpoint: None,
             correction: Some(Correction { by: "K.".to_owned(), why: "lot misread".to_owned() }),
         },
     ];

@@ -4,11 +4,13 @@ use std::fs;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use fairseam::store::book::{BookFault, SqliteBook, entries, export_lines, record, verify};
+use fairseam::store::book::{
+    BookFault, BookStore, SqliteBook, entries, export_lines, record, verify,
+};
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, Connection, Executor};
 
-use super::book_store_sample::{assert_holds, filled, note, open, raw, run, sentence};
+use super::book_store_sample::{assert_holds, filled, note, open, raw, run, sentence, site};
 
 /// A closed book of `count` entries; with the path of its database.
 fn closed(count: i64) -> (tempfile::TempDir, std::path::PathBuf) {
@@ -70,14 +72,14 @@ fn a_book_of_a_newer_version_is_left_alone() {
     let (home, _) = closed(2);
     run(async {
         let mut raw = raw(home.path()).await;
-        let later = "INSERT INTO _sqlx_migrations SELECT 2, 'later', installed_on, 1, checksum, 0 \
-                     FROM _sqlx_migrations";
+        let later = "INSERT INTO _sqlx_migrations SELECT 3, 'later', installed_on, 1, checksum, 0 \
+                     FROM _sqlx_migrations LIMIT 1";
         raw.execute(later).await.unwrap();
         raw.close().await.unwrap();
     });
     assert_both_refuse(
         home.path(),
-        "was written by a newer fairseam (version 2 of the book; this one knows 1): update fairseam",
+        "was written by a newer fairseam (version 3 of the book; this one knows 2): update fairseam",
     );
 }
 
@@ -105,6 +107,14 @@ fn a_log_that_was_left_alone_is_not_played_into_another_book() {
 #[test]
 fn damage_anywhere_is_told_and_never_believed() {
     let (home, path) = closed(40);
+    run(async {
+        let book = open(home.path()).await;
+        for date in ["2027-04-20", "2027-04-21", "2027-04-22"] {
+            let plan = crate::kept_plan::kept(date, "2027-04-19T20:00:00Z");
+            assert!(book.keep_plan(&site("east bay"), &plan).await.unwrap());
+        }
+        book.close().await;
+    });
     let whole = fs::read(&path).unwrap();
     let damaged = |bytes: &[u8], what: &str| {
         fs::write(&path, bytes).unwrap();

@@ -112,6 +112,7 @@ fn spans() -> Vec<Span> {
 pub(crate) fn plan() -> DayPlan {
     DayPlan {
         site: "Cold-store re-roof, east bay".to_owned(),
+        site_id: None,
         latitude_deg: 40.6925,
         longitude_deg: -74.1687,
         units: UnitSystem::Us,

@@ -95,6 +95,7 @@ impl TrialSink for Memory {
         let id = place.unwrap_or_else(|| (self.kept.len() + 1).to_string());
         let trial = entry.trial.clone();
         let mut new = KeptTrial::new(id.clone(), now(), trial, &self.welders, &judging);
+        new.checkpoint.clone_from(&entry.checkpoint);
         new.forecast = entry.forecast;
         new.correction = entry.corrects.as_ref().map(|(_, correction)| correction.clone());
         let ran = entry.ran.map(|(heat, speed)| Ran { written_at: now(), heat, speed });
@@ -105,6 +106,7 @@ impl TrialSink for Memory {
                 new.earlier.push(EarlierForm {
                     written_at: old.written_at,
                     judged: old.judged.clone(),
+                    checkpoint: old.checkpoint.clone(),
                     correction: old.correction.clone(),
                 });
                 *old = new;

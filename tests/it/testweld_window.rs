@@ -54,6 +54,11 @@ fn hand_worked_table() {
             "a bracket that is good throughout keeps its center",
         ),
         (
+            "700 ccc, 800 ggg, 900 ggg, 1000 bbb, 1300 ggg",
+            "800-900 @ 850: outside-machine",
+            "a heat that the machine does not have is not to be repeated",
+        ),
+        (
             "700 ccc, 800 ggg, 900 ccc, 1000 ggg, 1100 bbb",
             "800-1000 @ contradiction: hole-in-the-middle",
             "a cold heat between good ones",

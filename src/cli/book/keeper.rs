@@ -4,8 +4,7 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
-use crate::plan::DayPlan;
-use crate::quality::KeptTrial;
+use crate::quality::{KeptTrial, PlanAtHand};
 
 /// The book of one site, to read, check and carry away.
 pub trait BookKeeper {
@@ -15,12 +14,12 @@ pub trait BookKeeper {
     /// When the book cannot be read.
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>>;
 
-    /// The plan of that day as it was last published, where the book keeps plans.
+    /// The plan that counts for each day from `first` to `last`, as far as one was kept.
     ///
     /// # Errors
-    /// When it is there and cannot be read.
-    fn plan_of(&self, _date: NaiveDate) -> anyhow::Result<Option<DayPlan>> {
-        Ok(None)
+    /// When one is there and cannot be read.
+    fn plans_of(&self, _first: NaiveDate, _last: NaiveDate) -> anyhow::Result<Vec<PlanAtHand>> {
+        Ok(Vec::new())
     }
 
     /// Checks the chain of entries; returns how many there are.

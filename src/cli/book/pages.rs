@@ -9,7 +9,7 @@ use super::{between, days_of_month, find};
 use crate::cli::arguments::{Day, Format};
 use crate::cli::shell;
 use crate::plan::DayPlan;
-use crate::quality::{DayReport, KeptTrial, ReportInput, day_report, month_summary};
+use crate::quality::{DayReport, KeptTrial, PlanAtHand, ReportInput, day_report, month_summary};
 use crate::render::trial::{self, Show};
 use crate::site::Site;
 use crate::testweld::Conditions;
@@ -26,7 +26,9 @@ pub struct BookData<'a> {
     /// Every trial of the book, in any order.
     pub trials: &'a [KeptTrial],
     /// Plans of the days in question that are at hand.
-    pub plans: &'a [DayPlan],
+    pub plans: &'a [PlanAtHand],
+    /// Today's plan, where it is asked what was learned and one can be made.
+    pub today: Option<&'a DayPlan>,
 }
 
 /// What is printed, and the page for the printer where there is one.
@@ -114,7 +116,7 @@ fn report(day: Day, format: Format, data: &BookData<'_>) -> anyhow::Result<Answe
 
 fn of_day(date: NaiveDate, data: &BookData<'_>) -> DayReport {
     let BookData { site, zone, now, trials, .. } = *data;
-    let plan = data.plans.iter().find(|plan| plan.date == date);
+    let plan = data.plans.iter().find(|at_hand| at_hand.plan.date == date);
     day_report(&ReportInput { site, time_zone: zone, date, now, plan, trials })
 }
 
@@ -130,7 +132,7 @@ fn month(first: NaiveDate, format: Format, data: &BookData<'_>) -> anyhow::Resul
 
 /// What the plan expects at the next checkpoint of this welder, or now.
 fn conditions(data: &BookData<'_>, welder: &str) -> Option<Conditions> {
-    let plan = data.plans.first()?;
+    let plan = data.today?;
     let points = plan.checkpoints.iter();
     let point = points.clone().find(|point| point.time >= data.now).or(points.last())?;
     let setting = point.settings.iter().find(|setting| setting.welder == welder)?;

@@ -16,6 +16,8 @@ pub struct Draft {
     pub when: Option<DateTime<Utc>>,
     /// Who made it.
     pub who: Option<String>,
+    /// The id of the plan's checkpoint that it was made for.
+    pub checkpoint: Option<String>,
     /// Name of the welder.
     pub welder: Option<String>,
     /// Of a welder that the site file does not have.
@@ -58,12 +60,13 @@ pub struct Desk<'a> {
 }
 
 impl Draft {
-    /// All that `trial` says, to be corrected.
-    pub fn from_trial(trial: &Trial) -> Self {
+    /// All that `trial`, made for `checkpoint`, says, to be corrected.
+    pub fn from_trial(trial: &Trial, checkpoint: Option<&String>) -> Self {
         let trial = trial.clone();
         Self {
             when: Some(trial.when),
             who: Some(trial.who),
+            checkpoint: checkpoint.cloned(),
             welder: Some(trial.welder),
             kind: Some(trial.welder_kind),
             polymer: Some(trial.polymer),
@@ -89,6 +92,7 @@ impl Draft {
         Self {
             when: self.when.or(base.when),
             who: self.who.or(base.who),
+            checkpoint: self.checkpoint.or(base.checkpoint),
             welder: self.welder.or(base.welder),
             kind,
             polymer: self.polymer.or(base.polymer),

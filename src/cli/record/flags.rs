@@ -12,6 +12,9 @@ use crate::site::Polymer;
 use crate::testweld::HeatTrial;
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
 
+/// Longest id of a checkpoint, in characters: a break's name has at most 200.
+const LONGEST_CHECKPOINT_ID: usize = 220;
+
 /// Write one trial into the test-weld book: asked question by question, or as flags, or as JSON.
 #[derive(Debug, Args)]
 #[command(after_help = "Without any of the trial's flags, each is asked for in turn.
@@ -35,7 +38,7 @@ pub struct RecordArguments {
     /// The site file.
     pub site: PathBuf,
     /// Read the trial as JSON from standard input, by docs/trial.schema.json.
-    #[arg(long, conflicts_with_all = ["welder", "who", "at", "air", "sheet_temperature", "speed",
+    #[arg(long, conflicts_with_all = ["welder", "who", "checkpoint", "at", "air", "sheet_temperature", "speed",
         "lot", "roll", "polymer", "thickness", "weights", "air_flow", "heat", "strips", "note",
         "run_setting"])]
     pub json: bool,
@@ -45,6 +48,9 @@ pub struct RecordArguments {
     /// Who made the trial.
     #[arg(long, value_name = "NAME")]
     pub who: Option<String>,
+    /// The checkpoint of the plan that it was made for, such as `after-lunch` [default: by its time]
+    #[arg(long, value_name = "ID")]
+    pub checkpoint: Option<String>,
     /// When: HH:MM of today, or 'YYYY-MM-DD HH:MM', on the site's clock, or RFC 3339 [default: now]
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,
@@ -113,6 +119,7 @@ impl RecordArguments {
         let texts = [
             &self.welder,
             &self.who,
+            &self.checkpoint,
             &self.at,
             &self.air,
             &self.sheet_temperature,
@@ -139,6 +146,7 @@ impl RecordArguments {
         let draft = Draft {
             when: reader.read("--at", self.at.as_deref(), |text| desk.moment(text)),
             who: self.who.clone(),
+            checkpoint: reader.read("--checkpoint", self.checkpoint.as_deref(), checkpoint_id),
             welder: self.welder.clone(),
             kind: None,
             polymer: reader.read("--polymer", self.polymer.as_deref(), polymer),
@@ -178,6 +186,19 @@ pub(super) fn setting(
 ) -> Result<(Temperature, Option<TravelSpeed>), String> {
     let heat = strip_syntax::heat(text, units)?;
     Ok((heat.heat, heat.speed))
+}
+
+/// The id of a checkpoint as typed.
+pub(super) fn checkpoint_id(text: &str) -> Result<String, String> {
+    let id = text.trim();
+    if id.is_empty() || id.chars().count() > LONGEST_CHECKPOINT_ID {
+        return Err(format!(
+            "expected the id of a checkpoint such as `after-lunch`, 1 to {LONGEST_CHECKPOINT_ID} \
+             characters, found {}",
+            super::fault::quoted(text)
+        ));
+    }
+    Ok(id.to_owned())
 }
 
 fn polymer(text: &str) -> Result<Polymer, String> {

@@ -5,7 +5,7 @@ use super::draft::Draft;
 use super::interview::{Asked, Asking};
 use super::question::{self, Question};
 use super::{flags, quantity, strip_syntax};
-use crate::plan::{Checkpoint, Setting};
+use crate::plan::{Checkpoint, Setting, shift_date};
 use crate::quality::EARLY;
 use crate::site::{Kind, Welder};
 use crate::testweld::{HeatTrial, MOST_HEATS, Trial};
@@ -70,7 +70,8 @@ impl<'a> Form<'a> {
         !self.confirmed
     }
 
-    pub(super) fn into_asked(self) -> Asked {
+    pub(super) fn into_asked(mut self) -> Asked {
+        self.draft.checkpoint = self.chosen_checkpoint().map(|point| point.id.clone());
         Asked { draft: self.draft, air_is_forecast: self.air_is_forecast }
     }
 
@@ -123,6 +124,16 @@ impl<'a> Form<'a> {
         let now = self.asking.desk.now;
         let points = self.checkpoints();
         points.iter().rfind(|point| point.time - EARLY <= now).or(points.first())
+    }
+
+    /// The checkpoint that was asked for, if the trial is of the plan's day.
+    fn chosen_checkpoint(&self) -> Option<&'a Checkpoint> {
+        let desk = &self.asking.desk;
+        let asked = self.steps().contains(&Step::Checkpoint);
+        let when = self.draft.when.unwrap_or(desk.now);
+        let date = self.asking.plan?.date;
+        let of_the_day = shift_date(desk.site, desk.zone, when) == date;
+        self.checkpoint.filter(|_| asked && of_the_day)
     }
 
     fn welder(&self) -> Option<&'a Welder> {

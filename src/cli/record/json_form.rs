@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 
 use super::draft::{Desk, Draft};
 use super::fault::{Fault, Faults, quoted};
+use super::flags::checkpoint_id;
 use super::strict_json::Strict;
 use crate::site::{Kind, Polymer};
 use crate::testweld::{HeatTrial, MOST_HEATS, MOST_STRIPS, Parted, Peeled, Sign, Strip};
@@ -18,6 +19,7 @@ const TRIAL_KEYS: &[&str] = &[
     "units",
     "at",
     "who",
+    "checkpoint",
     "welder",
     "kind",
     "polymer",
@@ -76,6 +78,7 @@ impl Reader {
         Draft {
             when,
             who: self.text(map, "", "who"),
+            checkpoint: self.checkpoint(map),
             welder: self.text(map, "", "welder"),
             kind: self.word(map, "", "kind", &[Kind::Automatic, Kind::Hand], Kind::name),
             polymer: self.word(
@@ -99,6 +102,11 @@ impl Reader {
             note: self.text(map, "", "note"),
             ran: self.ran(map),
         }
+    }
+
+    fn checkpoint(&mut self, map: &Map<String, Value>) -> Option<String> {
+        let text = self.text(map, "", "checkpoint")?;
+        checkpoint_id(&text).map_err(|said| self.faults.push(Fault::new("checkpoint", said))).ok()
     }
 
     fn ran(&mut self, map: &Map<String, Value>) -> Option<(Temperature, Option<TravelSpeed>)> {

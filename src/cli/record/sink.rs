@@ -25,6 +25,8 @@ pub trait TrialSink {
 pub struct NewEntry {
     /// Accepted by the door of the book.
     pub trial: Trial,
+    /// The id of the plan's checkpoint that it was made for, where that is known.
+    pub checkpoint: Option<String>,
     /// The trial that it corrects, by whom and why.
     pub corrects: Option<(String, Correction)>,
     /// The setting really run, where it is known already.

@@ -121,18 +121,10 @@ fn position(plan: &DayPlan) -> Option<(f64, f64)> {
 /// It names neither site nor host. Characters that a checkpoint's id should not have become
 /// hyphens.
 fn uid(plan: &DayPlan, id: &str) -> String {
-    let site = site_key(&plan.site, plan.latitude_deg, plan.longitude_deg);
+    let site = plan.site_key();
     let sound = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
     let id: String = id.chars().map(|c| if sound(c) { c } else { '-' }).collect();
     format!("fairseam-{site}-{}-{id}", plan.date)
-}
-
-/// Sixteen hexadecimal digits that stand for a site: of its name and its place to six decimals.
-pub fn site_key(name: &str, latitude_deg: f64, longitude_deg: f64) -> String {
-    // Adding zero makes -0 the same place as 0.
-    let latitude = format!("{:.6}", latitude_deg + 0.0);
-    let longitude = format!("{:.6}", longitude_deg + 0.0);
-    digest(&[name, &latitude, &longitude]).chars().take(16).collect()
 }
 
 impl Entry {
@@ -211,17 +203,6 @@ mod tests {
             instant((2011, 12, 30), 0, 0, chrono_tz::Pacific::Apia),
             "2011-12-30T10:00:00+00:00"
         );
-    }
-
-    #[test]
-    fn a_site_key_tells_sites_apart_and_ignores_the_sign_of_zero() {
-        let key = site_key("roof", 40.5, -74.0);
-        assert_eq!(key.len(), 16);
-        assert!(key.chars().all(|c| c.is_ascii_hexdigit()));
-        for other in [site_key("roof 2", 40.5, -74.0), site_key("roof", 40.6, -74.0)] {
-            assert_ne!(key, other);
-        }
-        assert_eq!(site_key("a", 0.0, -0.0), site_key("a", -0.0, 0.0));
     }
 
     #[test]

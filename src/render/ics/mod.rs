@@ -12,6 +12,6 @@ mod texts;
 
 pub use components::calendar;
 pub use content_line::{Refused, clean, write_calendar};
-pub use entry::{Entry, Status, entries, site_key};
+pub use entry::{Entry, Status, entries};
 pub use revision::{Revised, Revision};
 pub use texts::{EventTexts, evening_texts, event_texts};

@@ -8,8 +8,16 @@ use crate::render::figures;
 use crate::testweld::Trial;
 use crate::units::UnitSystem;
 
+/// A trial, and the checkpoint that it was said to be for.
+pub(super) type Written<'a> = (&'a Trial, Option<&'a str>);
+
 /// From `old` to `new`; empty where nothing that is shown differs.
-pub(super) fn between(old: &Trial, new: &Trial, zone: Tz, units: UnitSystem) -> Vec<String> {
+pub(super) fn between(
+    old: Written<'_>,
+    new: Written<'_>,
+    zone: Tz,
+    units: UnitSystem,
+) -> Vec<String> {
     let (old, new) = (parts(old, zone, units), parts(new, zone, units));
     old.into_iter()
         .zip(new)
@@ -19,7 +27,11 @@ pub(super) fn between(old: &Trial, new: &Trial, zone: Tz, units: UnitSystem) -> 
 }
 
 /// Every part of a trial in words, always in the same order.
-fn parts(trial: &Trial, zone: Tz, units: UnitSystem) -> Vec<(&'static str, String)> {
+fn parts(
+    (trial, checkpoint): Written<'_>,
+    zone: Tz,
+    units: UnitSystem,
+) -> Vec<(&'static str, String)> {
     let words = |words: &Option<String>| words.clone().unwrap_or_else(none);
     let heats: Vec<String> = trial
         .heats
@@ -32,6 +44,7 @@ fn parts(trial: &Trial, zone: Tz, units: UnitSystem) -> Vec<(&'static str, Strin
     vec![
         ("when", trial.when.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()),
         ("who", trial.who.clone()),
+        ("checkpoint", checkpoint.map_or_else(none, str::to_owned)),
         ("welder", format!("{} ({})", trial.welder, trial.welder_kind.name())),
         ("polymer", trial.polymer.name().to_owned()),
         ("thickness", amounts::thickness(trial.thickness, units)),

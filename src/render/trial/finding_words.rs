@@ -86,6 +86,12 @@ pub fn finding(finding: &Finding, units: UnitSystem) -> String {
              setting is the middle of what is known.",
             heat(*lowest, units)
         ),
+        Finding::OutsideMachine { heats: outside, lowest, highest } => format!(
+            "{} proved nothing: the site file gives this machine {} to {}.",
+            heats(outside, units),
+            amounts::heat_figure(*lowest, units),
+            amounts::heat(*highest, units)
+        ),
         Finding::Repeat { heats: doubtful } => {
             format!("{} proved nothing.", heats(doubtful, units))
         }
@@ -131,6 +137,11 @@ pub fn next(finding: &Finding, units: UnitSystem) -> String {
         }
         Finding::TopAtMaximum { slower, .. } => beyond_reach(slower, "slower", "top", units),
         Finding::BottomAtLowest { faster, .. } => beyond_reach(faster, "faster", "bottom", units),
+        Finding::OutsideMachine { .. } => {
+            "Keep to the machine's heats; if it has this one, correct `heat_low` or `heat_max` in \
+             the site file."
+                .to_owned()
+        }
         Finding::Repeat { heats: doubtful } => format!(
             "Repeat {}: three strips or more at each heat, 1 in (25 mm) wide, peeled across the \
              seam.",

@@ -1,5 +1,6 @@
 //! From a judged trial to its JSON shape.
 
+use super::wire::TrialJson;
 use super::wire_judged::{
     HeatVerdictJson, JudgedJson, OddJson, RecordedJson, SettingJson, WindowJson,
 };
@@ -12,11 +13,13 @@ use crate::units::Temperature;
 pub(super) const VERSION: u32 = 1;
 
 impl Show {
-    /// A judged trial in its JSON shape; `None` where a number of the trial is none.
-    pub fn judged(self, judged: &JudgedTrial) -> Option<JudgedJson> {
+    /// A judged trial and the checkpoint that it was made for in their JSON shape; `None` where a
+    /// number of the trial is none.
+    pub fn judged(self, judged: &JudgedTrial, checkpoint: Option<&str>) -> Option<JudgedJson> {
         let units = self.units;
+        let trial = self.trial(&judged.trial, None)?;
         Some(JudgedJson {
-            trial: self.trial(&judged.trial, None)?,
+            trial: TrialJson { checkpoint: checkpoint.map(str::to_owned), ..trial },
             setting: self.setting(judged),
             window: judged.reading.window.as_ref().map(|window| self.window(window)),
             doubts: judged
@@ -96,6 +99,7 @@ fn to_try(finding: &Finding) -> Vec<Temperature> {
         | Finding::TopNotFound { next: heat, .. }
         | Finding::BottomNotFound { next: heat, .. } => vec![*heat],
         Finding::BurntBelowCold { .. }
+        | Finding::OutsideMachine { .. }
         | Finding::AllColdToMaximum { .. }
         | Finding::AllBurntToLowest { .. }
         | Finding::TopAtMaximum { .. }
@@ -108,6 +112,7 @@ pub fn recorded_json(
     show: Show,
     site: &str,
     judged: &JudgedTrial,
+    checkpoint: Option<&str>,
     id: Option<&str>,
 ) -> Option<String> {
     let recorded = RecordedJson {
@@ -115,7 +120,7 @@ pub fn recorded_json(
         site: site.to_owned(),
         id: id.map(str::to_owned),
         written: id.is_some(),
-        judged: show.judged(judged)?,
+        judged: show.judged(judged, checkpoint)?,
         caution: CERTIFIES_NOTHING.to_owned(),
     };
     pretty(&recorded)

@@ -1,14 +1,20 @@
 //! From trials, days and months to their JSON shapes.
 
 use super::from_judged::{VERSION, pretty};
+use super::from_trial::DECIMALS;
 use super::report_text::because;
 use super::wire_report::{
     BookJson, CheckpointJson, CorrectedJson, EarlierJson, KeptJson, MonthDayJson, MonthJson,
-    RanAtJson, ReportJson, ReportWeatherJson, StatusWord, WelderJson, WelderStatusJson,
+    PlanAtHandJson, RanAtJson, ReportHourJson, ReportJson, ReportWeatherJson, StatusWord,
+    WelderJson, WelderStatusJson,
 };
 use super::{CERTIFIES_NOTHING, Show};
-use crate::plan::DayPlan;
-use crate::quality::{Correction, DayReport, KeptTrial, MonthSummary, Status, WelderAtCheckpoint};
+use crate::quality::{
+    Correction, DayReport, KeptHour, KeptTrial, MonthSummary, PlanAtHand, Status,
+    WelderAtCheckpoint,
+};
+use crate::render::json::Figure;
+use crate::units::Temperature;
 
 /// Trials as JSON, oldest first; `None` where a number of a trial is none.
 pub fn book_json(show: Show, site: &str, trials: &[KeptTrial]) -> Option<String> {
@@ -28,6 +34,7 @@ pub fn report_json(show: Show, report: &DayReport) -> Option<String> {
         id: point.id.clone(),
         due: show.instant(point.due),
         because: because(report, &point.id),
+        air: air(report, &point.id).and_then(|air| show.temperature(air)),
         status: status_word(point.status),
         welders: point.welders.iter().map(|one| welder_status(report, one)).collect(),
     });
@@ -36,8 +43,10 @@ pub fn report_json(show: Show, report: &DayReport) -> Option<String> {
         site: report.site.clone(),
         date: report.date.to_string(),
         time_zone: show.zone.name().to_owned(),
+        units: show.units_word(),
         made_at: show.instant(report.made_at),
-        weather: report.plan.as_ref().map(|plan| show.report_weather(plan)),
+        plan: report.plan.as_ref().map(|at_hand| show.plan_at_hand(at_hand)),
+        weather: report.plan.as_ref().map(|at_hand| show.report_weather(at_hand)),
         checkpoints: checkpoints.collect(),
         welders: report
             .welders
@@ -77,6 +86,7 @@ pub fn month_json(site: &str, month: &MonthSummary) -> Option<String> {
             .map(|day| MonthDayJson {
                 date: day.date.to_string(),
                 planned: day.planned,
+                planned_again: day.planned_again,
                 made: day.made,
                 late: day.late,
                 missed: day.missed,
@@ -92,7 +102,7 @@ impl Show {
             Some(EarlierJson {
                 written_at: self.instant(form.written_at),
                 corrected: form.correction.as_ref().map(corrected),
-                judged: self.judged(&form.judged)?,
+                judged: self.judged(&form.judged, form.checkpoint.as_deref())?,
             })
         });
         Some(KeptJson {
@@ -109,12 +119,22 @@ impl Show {
                     speed: self.maybe_speed(ran.speed),
                 })
                 .collect(),
-            judged: self.judged(&kept.judged)?,
+            judged: self.judged(&kept.judged, kept.checkpoint.as_deref())?,
             earlier: earlier.collect::<Option<_>>()?,
         })
     }
 
-    fn report_weather(self, plan: &DayPlan) -> ReportWeatherJson {
+    fn plan_at_hand(self, at_hand: &PlanAtHand) -> PlanAtHandJson {
+        PlanAtHandJson {
+            standing: at_hand.standing.name().to_owned(),
+            made_at: self.instant(at_hand.plan.made_at),
+            shift_start: self.instant(at_hand.plan.shift_start),
+            shift_end: self.instant(at_hand.plan.shift_end),
+        }
+    }
+
+    fn report_weather(self, at_hand: &PlanAtHand) -> ReportWeatherJson {
+        let plan = &at_hand.plan;
         let weather = &plan.weather;
         ReportWeatherJson {
             source: weather.source.clone(),
@@ -122,10 +142,30 @@ impl Show {
             fetched_at: self.instant(weather.fetched_at),
             stale: weather.stale,
             attribution: weather.attribution.clone(),
-            air_min: self.temperature(plan.summary.air_min),
-            air_max: self.temperature(plan.summary.air_max),
+            air_min: self.temperature(plan.air_range.0),
+            air_max: self.temperature(plan.air_range.1),
+            hours: plan.hours.iter().map(|hour| self.report_hour(hour)).collect(),
         }
     }
+
+    fn report_hour(self, hour: &KeptHour) -> ReportHourJson {
+        let units = self.units;
+        ReportHourJson {
+            time: self.instant(hour.time),
+            air: hour.air.and_then(|air| self.temperature(air)),
+            humidity: hour.humidity_pct.and_then(|percent| Figure::rounded(percent, DECIMALS)),
+            wind: hour.wind.and_then(|wind| Figure::rounded(wind.in_units(units), DECIMALS)),
+            gust: hour.gust.and_then(|gust| Figure::rounded(gust.in_units(units), DECIMALS)),
+            rain: hour.rain.and_then(|rain| Figure::rounded(rain.in_units(units), DECIMALS)),
+            verdict: hour.verdict.name().to_owned(),
+        }
+    }
+}
+
+/// Air that the plan has for a checkpoint.
+fn air(report: &DayReport, id: &str) -> Option<Temperature> {
+    let points = &report.plan.as_ref()?.plan.checkpoints;
+    points.iter().find(|point| point.id == id).map(|point| point.air)
 }
 
 fn welder_status(report: &DayReport, one: &WelderAtCheckpoint) -> WelderStatusJson {

@@ -13,7 +13,7 @@ use crate::testweld::{HeatTrial, Parted, Peeled, Sign, Strip, Trial};
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
 
 /// Finer than anything on a roof, coarser than the rounding of a unit conversion.
-const DECIMALS: i32 = 6;
+pub(super) const DECIMALS: i32 = 6;
 
 /// How instants and amounts are written.
 #[derive(Debug, Clone, Copy)]
@@ -25,7 +25,8 @@ pub struct Show {
 }
 
 impl Show {
-    /// A trial in its JSON shape, with the setting really run where that is known.
+    /// A trial in its JSON shape, with the setting really run where that is known; which checkpoint
+    /// it was made for is not part of it.
     ///
     /// `None` where a number is none: JSON has no word for it, and [`accept`] lets none in.
     ///
@@ -42,12 +43,10 @@ impl Show {
             None => None,
         };
         Some(TrialJson {
-            units: Some(match self.units {
-                UnitSystem::Us => UnitsWord::Us,
-                UnitSystem::Metric => UnitsWord::Metric,
-            }),
+            units: Some(self.units_word()),
             at: Some(self.instant(trial.when)),
             who: trial.who.clone(),
+            checkpoint: None,
             welder: Some(trial.welder.clone()),
             kind: Some(match trial.welder_kind {
                 Kind::Automatic => KindWord::Automatic,
@@ -70,6 +69,14 @@ impl Show {
             note: trial.note.clone(),
             ran,
         })
+    }
+
+    /// The word for the units of all numbers.
+    pub(super) const fn units_word(self) -> UnitsWord {
+        match self.units {
+            UnitSystem::Us => UnitsWord::Us,
+            UnitSystem::Metric => UnitsWord::Metric,
+        }
     }
 
     fn heat(self, heat: &HeatTrial) -> Option<HeatJson> {

@@ -9,10 +9,15 @@ use crate::testweld::{HeatTrial, JudgedHeat, JudgedTrial, RunSetting, Trial};
 use crate::units::UnitSystem;
 
 /// The verdict and everything behind it, in 80 columns.
-pub fn judged_text(judged: &JudgedTrial, zone: Tz, units: UnitSystem) -> String {
+pub fn judged_text(
+    judged: &JudgedTrial,
+    checkpoint: Option<&str>,
+    zone: Tz,
+    units: UnitSystem,
+) -> String {
     let mut lines = verdict_lines(judged, units);
     section(&mut lines, "Heat by heat", heat_lines(judged, units));
-    section(&mut lines, "As written down", trial_lines(&judged.trial, zone, units));
+    section(&mut lines, "As written down", trial_lines(&judged.trial, checkpoint, zone, units));
     lines.push(String::new());
     lines.extend(wrap(CERTIFIES_NOTHING, "", ""));
     page(&lines)
@@ -79,15 +84,25 @@ pub(super) fn held(tried: &HeatTrial, units: UnitSystem) -> String {
 }
 
 /// When, who, where, what.
-pub(super) fn trial_lines(trial: &Trial, zone: Tz, units: UnitSystem) -> Vec<String> {
-    facts(trial, zone, units)
+pub(super) fn trial_lines(
+    trial: &Trial,
+    checkpoint: Option<&str>,
+    zone: Tz,
+    units: UnitSystem,
+) -> Vec<String> {
+    facts(trial, checkpoint, zone, units)
         .into_iter()
         .flat_map(|(name, value)| wrap(&value, &format!("  {name:<9}"), &" ".repeat(11)))
         .collect()
 }
 
 /// What was written down besides heats and strips, each with its name.
-pub(super) fn facts(trial: &Trial, zone: Tz, units: UnitSystem) -> Vec<(&'static str, String)> {
+pub(super) fn facts(
+    trial: &Trial,
+    checkpoint: Option<&str>,
+    zone: Tz,
+    units: UnitSystem,
+) -> Vec<(&'static str, String)> {
     let when = trial.when.with_timezone(&zone).format("%Y-%m-%d %H:%M");
     let thickness = amounts::thickness(trial.thickness, units);
     let named = |name: &str, words: &Option<String>| {
@@ -112,12 +127,13 @@ pub(super) fn facts(trial: &Trial, zone: Tz, units: UnitSystem) -> Vec<(&'static
         named("weights", &trial.weights),
         named("air flow", &trial.air_flow)
     );
-    let mut facts = vec![
-        ("When", format!("{when} by {}", trial.who)),
+    let mut facts = vec![("When", format!("{when} by {}", trial.who))];
+    facts.extend(checkpoint.map(|id| ("For", format!("checkpoint {id}"))));
+    facts.extend([
         ("Machine", machine),
         ("Sheet", sheet),
         ("Read", format!("air {}{own}", figures::temperature(trial.ambient, units))),
-    ];
+    ]);
     facts.extend(trial.note.as_ref().map(|note| ("Note", note.clone())));
     facts
 }

@@ -39,7 +39,9 @@ pub fn list_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
             cell(&trial.welder, 14),
             cell(&figures::temperature(trial.ambient, units), 6)
         );
-        lines.extend(wrap(&format!("{setting}{corrected}"), &head, &" ".repeat(47)));
+        let made_for =
+            kept.checkpoint.as_ref().map_or_else(String::new, |id| format!(", for {id}"));
+        lines.extend(wrap(&format!("{setting}{made_for}{corrected}"), &head, &" ".repeat(47)));
     }
     page(&lines)
 }
@@ -51,7 +53,7 @@ pub(super) const EMPTY: &str =
 /// A trial whole: verdict, strips, what was run, and everything that it said before.
 pub fn trial_text(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> String {
     let mut text = format!("Trial {}\n\n", super::clean(&kept.id));
-    let whole = judged_text(&kept.judged, zone, units);
+    let whole = judged_text(&kept.judged, kept.checkpoint.as_deref(), zone, units);
     let caution = wrap(CERTIFIES_NOTHING, "", "").join("\n");
     text.push_str(whole.trim_end().trim_end_matches(&caution).trim_end());
     text.push('\n');
@@ -75,13 +77,14 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
         at.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()
     };
     let mut lines = Vec::new();
-    let mut newer = (&kept.judged, &kept.correction, kept.written_at);
+    let mut newer = (&kept.judged, &kept.correction, kept.written_at, kept.checkpoint.as_deref());
     for form in kept.earlier.iter().rev() {
         lines.extend(bullet(&format!("{} {}", local(newer.2), corrected(newer.1.as_ref()))));
-        for change in changes::between(&form.judged.trial, &newer.0.trial, zone, units) {
+        let old = (&form.judged.trial, form.checkpoint.as_deref());
+        for change in changes::between(old, (&newer.0.trial, newer.3), zone, units) {
             lines.extend(wrap(&change, "      ", "        "));
         }
-        newer = (&form.judged, &form.correction, form.written_at);
+        newer = (&form.judged, &form.correction, form.written_at, form.checkpoint.as_deref());
     }
     lines.extend(bullet(&format!("{} written down", local(newer.2))));
     if !kept.earlier.is_empty() {
@@ -95,7 +98,7 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
                 .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
         );
         lines.extend(
-            trial_lines(&newer.0.trial, zone, units)
+            trial_lines(&newer.0.trial, newer.3, zone, units)
                 .iter()
                 .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
         );

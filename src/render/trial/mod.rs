@@ -18,6 +18,7 @@ mod judged_text;
 mod layout;
 mod learned_text;
 mod list_text;
+pub mod planned_words;
 mod report_page;
 mod report_text;
 pub mod setting_words;

@@ -6,11 +6,12 @@ use chrono_tz::Tz;
 
 use super::judged_text::{facts, held, of_heat};
 use super::markup::{Markup, document, element, element_of, empty, style};
+use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::report_text::{because, read_line, summary, trial_ids, welder_status};
 use super::status_words::{NO_PLAN, how, status};
 use super::{CERTIFIES_NOTHING, amounts, setting_words, strip_words, verdict_words};
 use crate::quality::{DayReport, KeptTrial, Status};
-use crate::render::{figures, words};
+use crate::render::figures;
 use crate::testweld::RunSetting;
 use crate::units::UnitSystem;
 
@@ -86,22 +87,17 @@ fn table(head: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Markup {
 fn weather(report: &DayReport, zone: Tz, units: UnitSystem) -> Markup {
     let mut items = Vec::new();
     if let Some(plan) = &report.plan {
-        if plan.weather.stale {
-            items.push(words::stale_line(plan.weather.age));
-        }
-        items.push(words::weather_line(&plan.weather, plan.time_zone));
-        items.push(format!(
-            "As forecast: air {} to {} over the shift.",
-            figures::temperature(plan.summary.air_min, units),
-            figures::temperature(plan.summary.air_max, units)
-        ));
-        items.push(plan.weather.attribution.clone());
+        items.extend(planned_words::weather(plan, zone, units));
     }
     for (kept, forecast) in report.trials.iter().zip(&report.air_forecast) {
         let read = read_line(kept, *forecast, units);
         items.push(format!("{} {read}", figures::clock(kept.when(), zone)));
     }
-    section("Weather, as forecast and as read", list(items.into_iter()))
+    let hours = report.plan.as_ref().map_or_else(Markup::default, |at_hand| {
+        let rows = at_hand.plan.hours.iter().map(|hour| hour_row(hour, zone, units).to_vec());
+        table(&HOUR_HEAD, rows)
+    });
+    section("Weather, as forecast and as read", Markup::from([list(items.into_iter()), hours]))
 }
 
 fn checkpoints(report: &DayReport, zone: Tz) -> Markup {
@@ -154,7 +150,7 @@ fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Markup {
     }
     let odd = setting_words::odd_and_next(judged, units);
     notes.extend(odd.into_iter().map(|(what, next)| format!("{what} {next}")));
-    let facts = facts(&judged.trial, zone, units);
+    let facts = facts(&judged.trial, kept.checkpoint.as_deref(), zone, units);
     let facts = facts.into_iter().map(|(name, value)| vec![name.to_owned(), value]);
     let body = Markup::from([
         element_of("p", &[("class", class)], &setting_words::headline(judged, units)),

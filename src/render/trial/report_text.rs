@@ -3,11 +3,12 @@
 use chrono_tz::Tz;
 
 use super::judged_text::{heat_lines, trial_lines};
-use super::layout::{bullet, clean, page, section, wrap};
+use super::layout::{bullet, cell, clean, page, section, wrap};
+use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::status_words::{NO_PLAN, how, status};
 use super::{CERTIFIES_NOTHING, amounts, setting_words};
 use crate::quality::{DayReport, KeptTrial, MonthSummary, Status};
-use crate::render::{figures, words};
+use crate::render::figures;
 use crate::units::{Temperature, UnitSystem};
 
 /// The report of one day, in 80 columns.
@@ -19,6 +20,7 @@ pub fn report_text(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
     lines.extend(wrap(&format!("made {made}"), "", "  "));
     lines.extend(wrap(&summary(report), "", "  "));
     section(&mut lines, "Weather", weather(report, zone, units));
+    section(&mut lines, "Hour by hour, as forecast", hours(report, zone, units));
     section(&mut lines, "Checkpoints", checkpoints(report, zone));
     for kept in &report.trials {
         let title = format!("Trial {}, {}", clean(&kept.id), figures::clock(kept.when(), zone));
@@ -61,22 +63,28 @@ pub(super) fn summary(report: &DayReport) -> String {
 fn weather(report: &DayReport, zone: Tz, units: UnitSystem) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(plan) = &report.plan {
-        if plan.weather.stale {
-            lines.extend(bullet(&words::stale_line(plan.weather.age)));
-        }
-        lines.extend(bullet(&words::weather_line(&plan.weather, plan.time_zone)));
-        lines.extend(bullet(&format!(
-            "As forecast: air {} to {} over the shift.",
-            figures::temperature(plan.summary.air_min, units),
-            figures::temperature(plan.summary.air_max, units)
-        )));
-        lines.extend(bullet(&plan.weather.attribution));
+        let items = planned_words::weather(plan, zone, units);
+        lines.extend(items.iter().flat_map(|item| bullet(item)));
     }
     for (kept, forecast) in report.trials.iter().zip(&report.air_forecast) {
         let read = read_line(kept, *forecast, units);
         lines.extend(bullet(&format!("{} {read}", figures::clock(kept.when(), zone))));
     }
     lines
+}
+
+fn hours(report: &DayReport, zone: Tz, units: UnitSystem) -> Vec<String> {
+    let Some(at_hand) = &report.plan else { return Vec::new() };
+    let line = |cells: [&str; 7]| {
+        let [first, rest @ ..] = cells;
+        let rest: String = rest.iter().map(|text| format!(" {}", cell(text, 10))).collect();
+        format!("  {}{}", cell(first, 6), rest.trim_end())
+    };
+    let hours = at_hand.plan.hours.iter();
+    let rows = hours.map(|hour| hour_row(hour, zone, units));
+    std::iter::once(line(HOUR_HEAD))
+        .chain(rows.map(|row| line(row.each_ref().map(String::as_str))))
+        .collect()
 }
 
 /// `air 62 °F read, 60 °F forecast; sheet 75 °F read`.
@@ -112,12 +120,9 @@ fn checkpoints(report: &DayReport, zone: Tz) -> Vec<String> {
 
 /// Why the checkpoint is in the plan.
 pub(super) fn because(report: &DayReport, id: &str) -> String {
-    let plan = report.plan.as_ref();
+    let plan = report.plan.as_ref().map(|at_hand| &at_hand.plan);
     let point = plan.and_then(|plan| plan.checkpoints.iter().find(|point| point.id == id));
-    match (plan, point) {
-        (Some(plan), Some(point)) => words::because(point, plan),
-        _ => id.to_owned(),
-    }
+    point.map_or_else(|| id.to_owned(), |point| point.because.clone())
 }
 
 /// A welder that was not tested at all on the day may not have been used.
@@ -153,7 +158,7 @@ fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
         let line = format!("corrected by {}: {}", correction.by, correction.why);
         lines.extend(wrap(&line, "  ", "    "));
     }
-    lines.extend(trial_lines(&judged.trial, zone, units));
+    lines.extend(trial_lines(&judged.trial, kept.checkpoint.as_deref(), zone, units));
     lines.extend(heat_lines(judged, units));
     for (what, next) in setting_words::odd_and_next(judged, units) {
         lines.extend(bullet(&what));
@@ -176,7 +181,9 @@ pub fn month_text(site: &str, month: &MonthSummary) -> String {
         "DAY", "PLANNED", "MADE", "LATE", "MISSED", "TRIALS"
     ));
     for day in &month.days {
-        let planned = day.planned.map_or_else(|| "?".to_owned(), |planned| planned.to_string());
+        let mark = if day.planned_again { "~" } else { "" };
+        let planned =
+            day.planned.map_or_else(|| "?".to_owned(), |planned| format!("{planned}{mark}"));
         lines.push(format!(
             "  {:<16}{planned:>9}{:>7}{:>7}{:>9}{:>9}",
             day.date.format("%a %Y-%m-%d").to_string(),
@@ -203,6 +210,14 @@ pub fn month_text(site: &str, month: &MonthSummary) -> String {
         month.trial_minutes
     );
     lines.extend(wrap(&spent, "", ""));
+    if month.days_planned_again() > 0 {
+        let days = amounts::counted(month.days_planned_again(), "day");
+        let line = format!(
+            "{days} marked `~` without a plan kept: planned again from the forecast at hand. The \
+             crew may have had other checkpoints."
+        );
+        lines.extend(wrap(&line, "", ""));
+    }
     if month.days_without_plan() > 0 {
         let days = amounts::counted(month.days_without_plan(), "day");
         let line = format!(

@@ -19,6 +19,10 @@ pub struct TrialJson {
     pub at: Option<String>,
     /// Who made it.
     pub who: String,
+    /// The id of the plan's checkpoint that it was made for, such as `after-lunch`. The one that
+    /// its time fits, where left out.
+    #[serde(default)]
+    pub checkpoint: Option<String>,
     /// The welder's name, as in the site file; may be left out where the site has one welder only.
     #[serde(default)]
     pub welder: Option<String>,

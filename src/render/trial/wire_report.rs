@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::wire::UnitsWord;
 use super::wire_judged::JudgedJson;
 use crate::render::json::Figure;
 
@@ -80,8 +81,12 @@ pub struct ReportJson {
     pub date: String,
     /// IANA zone of the shift.
     pub time_zone: String,
+    /// What the numbers mean: °F, mph and in, or °C, m/s and mm.
+    pub units: UnitsWord,
     /// When the report was made.
     pub made_at: String,
+    /// The plan that the day is held against; `null` where none is at hand.
+    pub plan: Option<PlanAtHandJson>,
     /// As forecast; `null` where no plan of the day is at hand.
     pub weather: Option<ReportWeatherJson>,
     /// Every checkpoint of the plan.
@@ -92,6 +97,20 @@ pub struct ReportJson {
     pub trials: Vec<KeptJson>,
     /// What all this does not say.
     pub caution: String,
+}
+
+/// The plan that a day is held against.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PlanAtHandJson {
+    /// `at-shift-start`: the last one made before the shift began; `made-later`: none was kept
+    /// before, the first made after; `planned-again`: none was kept, planned for this report.
+    pub standing: String,
+    /// When it was made.
+    pub made_at: String,
+    /// First minute of work, as planned.
+    pub shift_start: String,
+    /// End of work, as planned.
+    pub shift_end: String,
 }
 
 /// The weather as forecast.
@@ -111,6 +130,27 @@ pub struct ReportWeatherJson {
     pub air_min: Option<Figure>,
     /// Highest air of the shift.
     pub air_max: Option<Figure>,
+    /// The hours that the shift touches.
+    pub hours: Vec<ReportHourJson>,
+}
+
+/// One hour as forecast; `null` is unknown, never zero.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ReportHourJson {
+    /// Its first minute.
+    pub time: String,
+    /// Air at `time`.
+    pub air: Option<Figure>,
+    /// Relative humidity, percent.
+    pub humidity: Option<Figure>,
+    /// Mean wind.
+    pub wind: Option<Figure>,
+    /// Strongest gust.
+    pub gust: Option<Figure>,
+    /// Rain of the hour.
+    pub rain: Option<Figure>,
+    /// `weld`, `care` or `hold`.
+    pub verdict: String,
 }
 
 /// A checkpoint and what was done for it.
@@ -122,6 +162,8 @@ pub struct CheckpointJson {
     pub due: String,
     /// Why it is in the plan.
     pub because: String,
+    /// Air as planned for it.
+    pub air: Option<Figure>,
     /// Over all welders that were tested on the day.
     pub status: StatusWord,
     /// In the site's order.
@@ -202,6 +244,8 @@ pub struct MonthDayJson {
     pub date: String,
     /// `null` where no plan is at hand.
     pub planned: Option<usize>,
+    /// No plan of the day was kept: it was planned again from the forecast at hand.
+    pub planned_again: bool,
     /// Kept, in time or late.
     pub made: usize,
     /// Of those, how many were late.

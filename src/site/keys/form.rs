@@ -8,6 +8,8 @@ use crate::units::UnitSystem;
 pub enum Form {
     /// Free text, not blank, at most [`Form::LONGEST_TEXT`] characters.
     Text,
+    /// Small letters, digits and hyphens, at most [`Form::LONGEST_ID`]: fit for a calendar's UID.
+    Id,
     /// Printable ASCII, as a network header can carry it.
     Contact,
     /// The name of a file: text without control characters.
@@ -81,11 +83,17 @@ pub enum Preset {
 impl Form {
     /// Characters in a text at most.
     pub const LONGEST_TEXT: usize = 200;
+    /// Longest [`Form::Id`], in characters.
+    pub const LONGEST_ID: usize = 40;
 
     /// What may stand there, in words, on a site of these units.
     pub fn allowed(&self, units: UnitSystem) -> String {
         match *self {
             Self::Text => format!("text in quotes, 1 to {} characters", Self::LONGEST_TEXT),
+            Self::Id => format!(
+                "1 to {} small letters, digits and hyphens in quotes like \"roof-b\"",
+                Self::LONGEST_ID
+            ),
             Self::Contact => "an e-mail or web address in quotes, in plain ASCII".to_owned(),
             Self::Path => "the name of a file in quotes, without control characters".to_owned(),
             Self::Secret => "the key in quotes, in plain ASCII without spaces".to_owned(),

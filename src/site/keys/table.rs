@@ -53,6 +53,7 @@ const MINUTES_OF_A_DAY: u32 = 1440;
 #[rustfmt::skip]
 pub const KEYS: &[Key] = &[
     key("name", Form::Text, Preset::Required, "what the crew calls the roof"),
+    key("id", Form::Id, Preset::Absent, "stands for the site in the test-weld book and in calendars, so that it can be renamed and moved; without it, name and place do"),
     key("latitude_deg", number(Unit::Degrees, -90.0, 90.0), Preset::Required, "latitude, north positive"),
     key("longitude_deg", number(Unit::Degrees, -180.0, 180.0), Preset::Required, "longitude, east positive"),
     key("time_zone", Form::Zone, Preset::Absent, "zone of the shift; may be left out where the weather source tells it"),

@@ -72,6 +72,22 @@ pub enum ChainBreak {
         /// The last that is known to have been written.
         entry: EntryId,
     },
+    /// A kept plan is missing, or not as it was written.
+    #[error(
+        "plan {plan} of the plans kept is missing, was altered, or follows another one than it did"
+    )]
+    PlanAltered {
+        /// Which.
+        plan: EntryId,
+    },
+    /// A kept plan cannot be understood.
+    #[error("plan {plan} of the plans kept cannot be read: {cause}")]
+    PlanUnreadable {
+        /// Which.
+        plan: EntryId,
+        /// What was expected and found.
+        cause: String,
+    },
     /// The database itself is damaged.
     #[error("the database is damaged: {cause}")]
     Damaged {

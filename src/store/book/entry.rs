@@ -4,7 +4,6 @@ use std::fmt;
 
 use chrono::{DateTime, Utc};
 
-use crate::render::ics::site_key;
 use crate::site::Site;
 use crate::testweld::Trial;
 use crate::units::{Temperature, TravelSpeed};
@@ -22,7 +21,7 @@ impl fmt::Display for EntryId {
 /// The site that an entry belongs to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookSite {
-    /// Stands for the site: see [`site_key`].
+    /// Stands for the site: see [`site_key`](crate::site::site_key).
     pub key: String,
     /// Its name at the time.
     pub name: String,
@@ -31,10 +30,7 @@ pub struct BookSite {
 impl BookSite {
     /// Of a site file.
     pub fn of(site: &Site) -> Self {
-        Self {
-            key: site_key(&site.name, site.latitude_deg, site.longitude_deg),
-            name: site.name.clone(),
-        }
+        Self { key: site.key(), name: site.name.clone() }
     }
 }
 

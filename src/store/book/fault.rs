@@ -163,7 +163,7 @@ pub enum BookFault {
         cause: io::Error,
     },
     /// There is a file already where a backup should go.
-    #[error("`{}` is there already: choose another name, or say that it may be replaced", path.display())]
+    #[error("`{}` is there already: choose another name, or move it away", path.display())]
     BackupExists {
         /// The file.
         path: PathBuf,

@@ -1,10 +1,15 @@
 //! What a database has to promise to stand behind the book. Today that is SQLite alone.
 
+use chrono::NaiveDate;
+
 use super::chain::ChainBreak;
-use super::entry::{EntryId, NewEntry};
+use super::entry::{BookSite, EntryId, NewEntry};
 use super::fault::BookFault;
 use super::head_file::{HeadLag, Witness};
+use super::known_sites::KnownSite;
+use super::plan_seal::SealedPlan;
 use super::seal::{Head, SealedEntry};
+use crate::quality::KeptPlan;
 
 /// A place that keeps the chain of entries.
 ///
@@ -58,6 +63,46 @@ pub trait BookStore: Sync {
     /// # Errors
     /// Whatever keeps the database from being read at all.
     fn inspect(&self) -> impl Future<Output = Result<Inspection, BookFault>> + Send;
+
+    /// Keeps a day's plan, unless the last one kept of that site and day says the same; whether it
+    /// is new. Plans form a chain of their own, numbered and sealed as entries are, and like them
+    /// are never changed or removed.
+    ///
+    /// # Errors
+    /// [`BookFault::Refused`] for a plan that cannot be written down, and whatever keeps the
+    /// database from being written.
+    fn keep_plan(
+        &self,
+        site: &BookSite,
+        plan: &KeptPlan,
+    ) -> impl Future<Output = Result<bool, BookFault>> + Send;
+
+    /// Every plan kept of a site's days from `first` to `last`, both included, in order.
+    ///
+    /// # Errors
+    /// Whatever keeps the database from being read.
+    fn plans_between(
+        &self,
+        site_key: &str,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> impl Future<Output = Result<Vec<SealedPlan>, BookFault>> + Send;
+
+    /// The next plans after number `after`, at most `most`, in order, of all sites.
+    ///
+    /// # Errors
+    /// Whatever keeps the database from being read.
+    fn plan_page(
+        &self,
+        after: u64,
+        most: u32,
+    ) -> impl Future<Output = Result<Vec<SealedPlan>, BookFault>> + Send;
+
+    /// Every site that has an entry or a plan.
+    ///
+    /// # Errors
+    /// Whatever keeps the database from being read.
+    fn sites(&self) -> impl Future<Output = Result<Vec<KnownSite>, BookFault>> + Send;
 }
 
 /// An entry that is in the book for good.

@@ -17,7 +17,10 @@ use super::sqlite::SqliteBook;
 use crate::store::atomic::readable_as_usual;
 
 /// The numbered migrations, oldest first. One that was released is never edited.
-const MIGRATIONS: &[(i64, &str, &str)] = &[(1, "book", include_str!("migrations/0001_book.sql"))];
+const MIGRATIONS: &[(i64, &str, &str)] = &[
+    (1, "book", include_str!("migrations/0001_book.sql")),
+    (2, "plan", include_str!("migrations/0002_plan.sql")),
+];
 /// `fstw`; set by the first migration.
 const APPLICATION_ID: i64 = 1_718_842_487;
 /// How long another process is waited for.

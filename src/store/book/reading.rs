@@ -7,6 +7,7 @@ use super::entry::{Content, Entry, EntryId, RecordedTrial};
 use super::fault::BookFault;
 use super::head_file::Witness;
 use super::keeping::{BookStore, Inspection};
+use super::plans;
 use super::seal::{Head, SealedEntry};
 
 /// Entries fetched at once.
@@ -187,6 +188,9 @@ pub async fn verify(store: &impl BookStore) -> Result<Verified, BookFault> {
         Witness::Unreadable { cause } => remarks.push(Remark::WitnessUnreadable { cause }),
         Witness::Absent if walk.entries() > 0 => remarks.push(Remark::NoWitness),
         Witness::Absent => {}
+    }
+    if fault.is_none() {
+        fault = plans::walk(store).await?;
     }
     Ok(Verified { entries: walk.entries(), head: walk.head().cloned(), fault, remarks })
 }

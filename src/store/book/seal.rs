@@ -136,7 +136,7 @@ impl SealedEntry {
 }
 
 /// Fixed to the microsecond, so that one moment has one text.
-fn stamp(at: DateTime<Utc>) -> String {
+pub(super) fn stamp(at: DateTime<Utc>) -> String {
     at.format("%Y-%m-%dT%H:%M:%S%.6fZ").to_string()
 }
 

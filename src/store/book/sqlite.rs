@@ -3,16 +3,20 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use chrono::NaiveDate;
 use sqlx::sqlite::{SqlitePool, SqliteRow};
 use sqlx::{Row, Sqlite, Transaction, query, query_scalar};
 
 use super::chain::ChainBreak;
-use super::entry::{EntryId, NewEntry, Supersedes};
+use super::entry::{BookSite, EntryId, NewEntry, Supersedes};
 use super::fault::BookFault;
 use super::head_file::{self, HeadLag, Witness};
 use super::keeping::{Adopted, Appended, BookStore, Inspection};
+use super::known_sites::KnownSite;
+use super::plan_seal::SealedPlan;
 use super::refusal::{Refusal, Sort, Target};
 use super::seal::{Head, SealedEntry};
+use crate::quality::KeptPlan;
 
 /// The test-weld book in `<data folder>/book.sqlite3`.
 #[derive(Debug, Clone)]
@@ -37,7 +41,7 @@ impl SqliteBook {
     }
 
     /// Writers take turns from here on: SQLite lets one in at a time.
-    async fn begin(&self) -> Result<Writing, BookFault> {
+    pub(super) async fn begin(&self) -> Result<Writing, BookFault> {
         self.pool.begin_with("BEGIN IMMEDIATE").await.map_err(|error| self.fault(&error))
     }
 
@@ -157,18 +161,47 @@ impl BookStore for SqliteBook {
             .fetch_one(&self.pool)
             .await
             .map_err(|error| self.fault(&error))?;
+        // A book of an older version has no plans yet.
+        let expected: i64 = query_scalar(
+            "SELECT 3 * count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('entry', 'plan')",
+        )
+        .fetch_one(&self.pool)
+        .await
+        .map_err(|error| self.fault(&error))?;
         let guards: i64 = query_scalar(
             "SELECT count(*) FROM sqlite_schema WHERE type = 'trigger' AND name IN \
-             ('entry_is_never_changed', 'entry_is_never_removed', 'entry_follows_the_last')",
+             ('entry_is_never_changed', 'entry_is_never_removed', 'entry_follows_the_last', \
+             'plan_is_never_changed', 'plan_is_never_removed', 'plan_follows_the_last')",
         )
         .fetch_one(&self.pool)
         .await
         .map_err(|error| self.fault(&error))?;
         Ok(Inspection {
             damage: (found != "ok").then_some(ChainBreak::Damaged { cause: found }),
-            guarded: guards == 3,
+            guarded: guards == expected,
             witness: head_file::load(&self.folder),
         })
+    }
+
+    async fn keep_plan(&self, site: &BookSite, plan: &KeptPlan) -> Result<bool, BookFault> {
+        self.insert_plan(site, plan).await
+    }
+
+    async fn plans_between(
+        &self,
+        site_key: &str,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<Vec<SealedPlan>, BookFault> {
+        self.select_plans_between(site_key, first, last).await
+    }
+
+    async fn plan_page(&self, after: u64, most: u32) -> Result<Vec<SealedPlan>, BookFault> {
+        self.select_plan_page(after, most).await
+    }
+
+    async fn sites(&self) -> Result<Vec<KnownSite>, BookFault> {
+        self.select_sites().await
     }
 }
 

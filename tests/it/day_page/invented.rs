@@ -171,6 +171,7 @@ fn site() -> Site {
     let stop = |name: &str, start, minutes| Break { name: name.to_owned(), start, minutes };
     Site {
         name: "Prairie grain store, roof B".to_owned(),
+        id: None,
         latitude_deg: 38.84,
         longitude_deg: -97.61,
         elevation: Some(Length::from_feet(1227.0)),
