@@ -13,6 +13,7 @@ mod explain;
 mod folders;
 mod kept_book;
 mod outcome;
+pub mod outlook;
 mod plan;
 pub mod record;
 mod shell;
@@ -39,6 +40,7 @@ pub fn run() -> ExitCode {
                 if arguments.import.is_some() { Opening::ToWrite } else { Opening::ToRead };
             KeptBook::open(site, data_folder, opening, clock::now()?)
         }),
+        Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
     };
     outcome::report(result)

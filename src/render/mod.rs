@@ -12,6 +12,7 @@ pub mod html;
 pub mod ics;
 pub mod json;
 mod markup;
+pub mod outlook;
 mod terminal;
 pub mod text;
 pub mod trial;
