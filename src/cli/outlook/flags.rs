@@ -54,6 +54,7 @@ pub struct OutlookArguments {
     /// Write the outlook as a page: for a desk and a printer.
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
+    /// Where the forecast comes from.
     #[command(flatten)]
     pub forecast: ForecastArguments,
 }

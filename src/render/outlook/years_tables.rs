@@ -115,6 +115,42 @@ pub(super) fn hours_table(caption: &str, group: &Group) -> Table {
     }
 }
 
+/// Tests and hours in few columns, since there are many weeks.
+pub(super) fn weeks_table(group: &Group) -> Table {
+    let row = |(name, tally): &(String, Tally)| {
+        let mut cells = vec![name.clone(), tally.covered.to_string()];
+        cells.extend(spread(tally.tests.as_ref(), |tests| tests.to_string()));
+        let [.., three, more] = tally.days_with;
+        cells.push(percent(tally.percent(three)));
+        cells.push(percent(tally.percent(more)));
+        cells.extend(spread(tally.weldable.as_ref(), hours));
+        let lost: u32 = tally.held_in_all.iter().sum();
+        cells.extend([hours(lost), tally.dew.days.to_string()]);
+        let bar = (tally.covered > 0)
+            .then(|| f64::from(tally.tests_in_all) / f64::from(tally.covered) / FULL_BAR);
+        Row { cells, bar }
+    };
+    Table {
+        caption: "By week".to_owned(),
+        columns: vec![
+            column("", "Weeks"),
+            column("days", "Workdays covered"),
+            column("p10", "Tests a day, one day in ten at most"),
+            column("p50", "Tests a day, the middle"),
+            column("p90", "Tests a day, nine days in ten at most"),
+            column("3%", "Days with three, %"),
+            column("4+%", "Days with four or more, %"),
+            column("h p10", "Weldable hours a day, one day in ten at most"),
+            column("p50", "Weldable hours a day, the middle"),
+            column("p90", "Weldable hours a day, nine days in ten at most"),
+            column("lost h", "Hours lost in all"),
+            column("dew", "Days that begin wet with dew or frost"),
+        ],
+        rows: group.iter().map(row).collect(),
+        legend: "p10 p50 p90: tests a day, then weldable hours a day. lost h: to all holds, in all.",
+    }
+}
+
 /// What test welds cost a month.
 pub(super) fn budget_table(site: &SiteYears) -> Table {
     let money = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), figures::whole);
@@ -259,7 +295,9 @@ pub(super) fn finish_words(head: &SiteHead, odds: &FinishOdds) -> String {
     let day = |days: i64| -> Option<NaiveDate> {
         question.start.checked_add_signed(chrono::TimeDelta::days(days))
     };
-    for (percent, share) in [(50, "half"), (90, "nine in ten")] {
+    // Of a few years, such a share says nothing.
+    let shares = [(50, "half"), (90, "nine in ten")];
+    for (percent, share) in shares.into_iter().filter(|_| decided >= 5) {
         if let Some(date) = odds.days_to_finish(percent).and_then(day) {
             text.push_str(&format!(" By {} {share} of them were.", date.format("%B %-d")));
         }

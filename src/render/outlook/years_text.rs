@@ -5,7 +5,7 @@ use super::chart::Chart;
 use super::text::table_section;
 use super::years_tables::{
     budget_table, by_month, by_week, by_weekday, cover_table, cover_words, finish_table,
-    finish_words, hours_table, sites_table, tests_table,
+    finish_words, hours_table, sites_table, tests_table, weeks_table,
 };
 use crate::render::text::{Paint, bullet, clean, section, wrap};
 use crate::season::{Failed, SiteYears};
@@ -60,7 +60,7 @@ fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Char
     lines.extend(wrap(&clean(&site.head.name), "", "  ").iter().map(|line| paint.strong(line)));
     lines.extend(wrap(&cover_words(site), "", "  "));
     table_section(lines, &cover_table(site), paint, chart);
-    let (months, weekdays, weeks) = (by_month(site), by_weekday(site), by_week(site));
+    let (months, weekdays) = (by_month(site), by_weekday(site));
     let head = &site.head;
     let plain = |table| super::table::Table { legend: "", ..table };
     table_section(lines, &tests_table(head, "Test welds a day, by month", &months), paint, chart);
@@ -68,9 +68,7 @@ fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Char
     let by_weekday = plain(tests_table(head, "Test welds a day, by weekday", &weekdays));
     table_section(lines, &by_weekday, paint, chart);
     table_section(lines, &plain(hours_table("Hours, by weekday", &weekdays)), paint, chart);
-    let by_week = plain(tests_table(head, "Test welds a day, by week", &weeks));
-    table_section(lines, &by_week, paint, chart);
-    table_section(lines, &plain(hours_table("Hours, by week", &weeks)), paint, chart);
+    table_section(lines, &weeks_table(&by_week(site)), paint, chart);
     table_section(lines, &budget_table(site), paint, chart);
     if let Some(odds) = &site.record.finish {
         section(lines, paint, "Done in time?", wrap(&finish_words(head, odds), "", ""));
