@@ -18,7 +18,8 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::plan::paint;
 use crate::render::outlook::{self as pages, Chart};
-use crate::season::Failed;
+use crate::render::words;
+use crate::season::{Failed, SiteAhead};
 use crate::store::stage;
 use flags::{OutlookArguments, OutlookFormat};
 
@@ -49,6 +50,9 @@ pub(super) fn run(arguments: &OutlookArguments) -> anyhow::Result<()> {
     let shown = match &arguments.years {
         None => {
             let (sites, failed) = ahead::sites_ahead(arguments, &files, &folders, now);
+            if arguments.format != OutlookFormat::Text {
+                warn_of_stale(&sites);
+            }
             let page = || pages::ahead_page(&sites, &failed, now);
             let page = arguments.html.as_ref().map(|_| page());
             let text = match arguments.format {
@@ -94,6 +98,15 @@ fn show(arguments: &OutlookArguments, shown: &Shown) -> anyhow::Result<()> {
     }
 }
 
+/// The text says so itself.
+fn warn_of_stale(sites: &[SiteAhead]) {
+    for site in sites {
+        if let Some(weather) = site.ahead.weather.as_ref().filter(|weather| weather.stale) {
+            say(&format!("warning: {}: {}", site.head.file, words::stale_line(weather.age)));
+        }
+    }
+}
+
 /// Blocks need a terminal that can draw them.
 fn chart() -> Chart {
     let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
@@ -114,5 +127,5 @@ fn in_a_sentence(error: &anyhow::Error) -> String {
 }
 
 fn not_begun() -> anyhow::Error {
-    anyhow!("stopped before this site; what was fetched for the others is kept")
+    anyhow!("stopped before this site; what is done for the others is kept")
 }

@@ -57,6 +57,10 @@ pub(super) fn sites_years(
     let mut known = BTreeMap::new();
     let mut progress = Progress::new("sites read", files.len());
     for file in files {
+        if stop::asked() {
+            failed.push(super::failed(file, &super::not_begun()));
+            continue;
+        }
         match prepare(arguments, years, file, &mut known, now) {
             Ok(site) => ready.push(site),
             Err(error) => failed.push(super::failed(file, &error)),
@@ -67,14 +71,15 @@ pub(super) fn sites_years(
     let jobs: Vec<Job> = (0..ready.len())
         .flat_map(|site| (0..ready[site].years.len()).map(move |year| Job { site, year }))
         .collect();
-    let done = work(&ready, &jobs, &Kept::below(&folders.cache), now);
+    let mut done = work(&ready, &jobs, &Kept::below(&folders.cache), now);
     let kept = done.values().flatten().filter(|done| matches!(done, Ok((_, true)))).count();
     if kept > 0 {
-        say(&format!("{kept} of {} site-years were kept from an earlier run", jobs.len()));
+        let all = jobs.len();
+        say(&format!("{kept} of {all} site-years were kept, and not worked out again"));
     }
     let mut sites = Vec::new();
     for (number, ready) in ready.into_iter().enumerate() {
-        match gather(ready, done.get(&number).map_or(&[], Vec::as_slice)) {
+        match gather(ready, &done.remove(&number).unwrap_or_default()) {
             Ok(site) => sites.push(site),
             Err(failure) => failed.push(failure),
         }

@@ -33,6 +33,11 @@ pub fn ahead_text(sites: &[SiteAhead], failed: &[Failed], paint: Paint, chart: C
             one_site(&mut lines, site, paint, chart);
         }
     } else {
+        let stale = sites.iter().filter_map(|site| {
+            let weather = site.ahead.weather.as_ref().filter(|weather| weather.stale)?;
+            Some(bullet(&format!("{}: {}", site.head.name, words::stale_line(weather.age))))
+        });
+        section(&mut lines, paint, "Old forecasts", stale.flatten().collect());
         lines.push(String::new());
         let more = "Name up to three sites for their days one by one, or take `--html`, `--format \
                     json` or `--format csv`.";
@@ -63,6 +68,7 @@ fn one_site(lines: &mut Vec<String>, site: &SiteAhead, paint: Paint, chart: Char
                 lines.extend(wrap(&words::stale_line(weather.age), "", ""));
             }
             lines.extend(wrap(&words::weather_line(weather, site.head.time_zone), "", "  "));
+            lines.extend(lacking(site).iter().flat_map(|line| wrap(line, "", "  ")));
         }
         None => lines.extend(wrap("No workday that the forecast reaches.", "", "")),
     }
@@ -78,6 +84,19 @@ fn one_site(lines: &mut Vec<String>, site: &SiteAhead, paint: Paint, chart: Char
         )
     });
     section(lines, paint, &times.caption, rows.collect());
+}
+
+/// What the days were judged without, where something is unknown.
+pub(super) fn lacking(site: &SiteAhead) -> Option<String> {
+    let days = site.ahead.days.iter().filter_map(|row| row.ahead.as_ref());
+    let partly = days.clone().filter(|day| day.work.partly_known).count();
+    (partly > 0).then(|| {
+        format!(
+            "{partly} of {} days are judged without rain, wind or the water on the sheet in some \
+             hour: they may lose more than is shown.",
+            days.count()
+        )
+    })
 }
 
 fn side_by_side(

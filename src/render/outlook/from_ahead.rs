@@ -22,7 +22,8 @@ pub fn ahead_json(sites: &[SiteAhead], failed: &[Failed]) -> String {
 fn site(site: &SiteAhead) -> Site {
     let attribution = site.ahead.weather.as_ref().map(|weather| weather.attribution.clone());
     let days = site.ahead.days.iter().map(|row| day(&site.head, row)).collect();
-    Site { days: Some(days), ..head(&site.head, attribution) }
+    let stale = site.ahead.weather.as_ref().is_some_and(|weather| weather.stale);
+    Site { days: Some(days), stale, ..head(&site.head, attribution) }
 }
 
 pub(super) fn head(head: &SiteHead, attribution: Option<String>) -> Site {
@@ -35,6 +36,7 @@ pub(super) fn head(head: &SiteHead, attribution: Option<String>) -> Site {
             length: head.units.length().to_owned(),
         },
         attribution,
+        stale: false,
         days: None,
         record: None,
     }
@@ -80,6 +82,7 @@ fn day(head: &SiteHead, row: &DayRow) -> Day {
         dry_from: near(day.dry.map(|dry| dry.from)),
         begins_wet: Some(day.work.begins_wet),
         lost_minutes: Some(day.cost_minutes(head.trial_minutes)),
+        partly_known: Some(day.work.partly_known),
         advice: Some(day.word.name().to_owned()),
     }
 }
@@ -100,6 +103,7 @@ fn uncovered(row: &DayRow) -> Day {
         dry_from: None,
         begins_wet: None,
         lost_minutes: None,
+        partly_known: None,
         advice: None,
     }
 }

@@ -42,6 +42,8 @@ pub struct Site {
     pub units: Units,
     /// Where the weather comes from; `null` where no day could be planned.
     pub attribution: Option<String>,
+    /// The service could not be asked; an earlier reply stands in.
+    pub stale: bool,
     /// The workdays ahead; `null` looking back.
     pub days: Option<Vec<Day>>,
     /// The past years; `null` looking ahead.
@@ -97,6 +99,8 @@ pub struct Day {
     pub begins_wet: Option<bool>,
     /// Minutes of work that holds and test welds take: the measure of the worst day.
     pub lost_minutes: Option<u32>,
+    /// Rain, wind or the water on the sheet is unknown in some hour: what holds was judged without.
+    pub partly_known: Option<bool>,
     /// The advice in a word.
     pub advice: Option<String>,
 }

@@ -321,7 +321,17 @@ pub(super) fn cover_words(site: &SiteYears) -> String {
     let gaps = whole.workdays - whole.covered;
     let gaps =
         if gaps > 0 { format!("; {gaps} without weather are left out") } else { String::new() };
-    format!("Record of {span}: {} of {} workdays covered{gaps}.", whole.covered, whole.workdays)
+    let partly = match whole.partly_known {
+        0 => String::new(),
+        days => format!(
+            " {days} are judged without rain, wind or the water on the sheet in some hour: they \
+             may lose more than is shown."
+        ),
+    };
+    format!(
+        "Record of {span}: {} of {} workdays covered{gaps}.{partly}",
+        whole.covered, whole.workdays
+    )
 }
 
 pub(super) fn month_name(month: u32) -> String {

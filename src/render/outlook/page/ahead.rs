@@ -9,7 +9,7 @@ use super::shell::{failures, page, section};
 use crate::render::outlook::ahead_tables::{
     all_dates, days_table, short_date, side_cell, times_table, worst_table,
 };
-use crate::render::outlook::ahead_text::credits;
+use crate::render::outlook::ahead_text::{credits, lacking};
 use crate::render::words;
 use crate::season::{Failed, SiteAhead};
 
@@ -49,7 +49,8 @@ pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>
         );
         let line = element_of("p", &[("class", "quiet")], &line);
         let tables = [line, grid(&days_table(site)), grid(&times_table(site))];
-        let body = stale.into_iter().chain(tables).collect();
+        let lacking = lacking(site).map(|line| element_of("p", &[], &line));
+        let body = stale.into_iter().chain(lacking).chain(tables).collect();
         section(&format!("site-{at}"), &site.head.name, body)
     }));
     let sections = sections.into_iter().collect();

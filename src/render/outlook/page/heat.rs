@@ -5,7 +5,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::markup::{Markup, element, element_of, empty};
 use super::{float, px};
-use crate::render::outlook::ahead_tables::{short_date, side_cell, tests};
+use crate::render::outlook::ahead_tables::{side_cell, tests};
 use crate::render::outlook::years_tables::month_name;
 use crate::season::{SeasonDay, SiteAhead, SiteYears};
 
@@ -45,12 +45,15 @@ pub(super) fn legend() -> Markup {
 pub(super) fn sites_by_days(sites: &[SiteAhead], dates: &[NaiveDate]) -> Markup {
     const CELL: (f64, f64) = (52.0, 22.0);
     const LEFT: f64 = 190.0;
-    const TOP: f64 = 22.0;
+    const TOP: f64 = 36.0;
     let mut layers = Vec::new();
     for (at, date) in dates.iter().enumerate() {
-        let (x, y) = (px(LEFT + CELL.0 * (float(at) + 0.5)), px(TOP - 7.0));
-        let place = [("x", x.as_str()), ("y", &y), ("class", "middle")];
-        layers.push(element_of("text", &place, &short_date(*date)));
+        let x = px(LEFT + CELL.0 * (float(at) + 0.5));
+        for (line, y) in [("%a", TOP - 21.0), ("%m-%d", TOP - 7.0)] {
+            let y = px(y);
+            let place = [("x", x.as_str()), ("y", &y), ("class", "middle")];
+            layers.push(element_of("text", &place, &date.format(line).to_string()));
+        }
     }
     for (row, site) in sites.iter().enumerate() {
         let y = TOP + CELL.1 * float(row);
