@@ -118,7 +118,23 @@ fn is_same(file: &Path, other: &Path) -> bool {
 }
 
 fn failed(file: &Path, error: &anyhow::Error) -> Failed {
-    Failed { file: file.display().to_string(), reason: in_a_sentence(error) }
+    let file = file.display().to_string();
+    let reason = one_sentence(&file, &in_a_sentence(error));
+    Failed { file, reason }
+}
+
+/// The first of a site file's faults; among many sites, all of them would bury the rest.
+fn one_sentence(file: &str, reason: &str) -> String {
+    let mut lines = reason.lines();
+    let first = lines.next().unwrap_or_default();
+    // The file is named in front anyway.
+    let first = first
+        .strip_prefix(&format!("{file}:"))
+        .map_or_else(|| first.to_owned(), |fault| format!("line {}", fault.trim_start()));
+    match lines.count() {
+        0 => first,
+        more => format!("{first}; `fairseam check` tells {more} more"),
+    }
 }
 
 /// An error with its causes.

@@ -172,7 +172,13 @@ fn one_sites_failure_does_not_lose_the_rest() {
     assert_eq!(outcome.code, 1, "{}", outcome.shown());
     assert!(outcome.stdout.contains("First"), "{}", outcome.shown());
     assert!(outcome.stdout.contains("NO OUTLOOK FOR"), "{}", outcome.shown());
-    for expected in ["b.toml", "latitude_deg", "none.csv", "2 of 3 sites could not be looked at"] {
+    for expected in [
+        "b.toml",
+        "latitude_deg",
+        "line 1: `latitude_deg` is missing",
+        "none.csv",
+        "2 of 3 sites could not be looked at",
+    ] {
         assert!(outcome.stderr.contains(expected), "{expected}: {}", outcome.shown());
     }
     let outlook = json(&run(&["outlook", path, "--format", "json"], &[], &[]));
@@ -245,6 +251,11 @@ fn the_csv_has_a_row_for_each_workday_of_each_site() {
     assert_eq!(&thursday[column("lost_rain_minutes")], "465");
     assert_eq!(&thursday[column("first_weldable")], "");
     assert_eq!(&thursday[column("advice")], "no weld");
+    // Times up to day three only, here too.
+    for row in rows.iter().filter(|row| &row[0] == "Dry roof") {
+        let near = &row[column("date")] <= "2013-04-11";
+        assert_eq!(&row[column("first_weldable")], if near { "07:00" } else { "" });
+    }
 }
 
 #[test]

@@ -223,6 +223,34 @@ fn look(folder: &Path) -> Outcome {
 }
 
 #[test]
+fn a_site_with_a_folder_of_its_own_has_a_record_of_its_own() {
+    let folder = record_of(2012..=2013, 1);
+    std::fs::create_dir(folder.path().join("records/other")).unwrap();
+    let hours = invented_hours("2007-04-01T00:00:00Z", 7 * 24, |_| false);
+    std::fs::write(folder.path().join("records/other/any.csv"), hours).unwrap();
+    let other = example_site(&[("name", "\"Other\"")]);
+    std::fs::write(folder.path().join("other.toml"), other).unwrap();
+    let path = folder.path().to_str().unwrap();
+    let records = folder.path().join("records");
+    let arguments = ["outlook", path, "--years", records.to_str().unwrap(), "--format", "json"];
+    let outcome = run(&arguments, &[], &[]);
+    assert_eq!(outcome.code, 0, "{}", outcome.shown());
+    let outlook: serde_json::Value = serde_json::from_str(&outcome.stdout).unwrap();
+    let years: BTreeMap<&str, Vec<&str>> = outlook["sites"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|site| {
+            let years = site["record"]["years"].as_array().unwrap();
+            let years = years.iter().map(|year| year["of"].as_str().unwrap()).collect();
+            (site["site"].as_str().unwrap(), years)
+        })
+        .collect();
+    assert_eq!(years["Other"], ["2007"]);
+    assert_eq!(years["Cold-store re-roof, east bay"], ["2012", "2013"]);
+}
+
+#[test]
 fn finished_site_years_are_kept_and_not_repeated() {
     let folder = record_of(2011..=2013, 1);
     let first = look(folder.path());

@@ -16,7 +16,13 @@ pub fn ahead_csv(sites: &[SiteAhead]) -> Result<String, csv::Error> {
     let rows = sites.iter().flat_map(|site| {
         site.ahead.days.iter().map(|row| {
             let day = row.ahead.as_ref();
-            let mut cells = shared(&site.head, row.date, day.map(|day| &day.work));
+            // Beyond day three a time of day would promise too much.
+            let told = |day: &DayAhead| Workday {
+                first_weldable: day.work.first_weldable.filter(|_| day.times_hold),
+                ..day.work
+            };
+            let work = day.map(told);
+            let mut cells = shared(&site.head, row.date, work.as_ref());
             cells.extend(ahead(&site.head, day));
             cells
         })

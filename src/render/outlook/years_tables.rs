@@ -318,9 +318,11 @@ pub(super) fn cover_words(site: &SiteYears) -> String {
         (Some((first, _)), Some((last, _))) => format!("{first} to {last}"),
         _ => "no year".to_owned(),
     };
-    let gaps = whole.workdays - whole.covered;
-    let gaps =
-        if gaps > 0 { format!("; {gaps} without weather are left out") } else { String::new() };
+    let gaps = match whole.workdays - whole.covered {
+        0 => String::new(),
+        1 => "; 1 without weather is left out".to_owned(),
+        gaps => format!("; {gaps} without weather are left out"),
+    };
     let partly = match whole.partly_known {
         0 => String::new(),
         days => format!(
