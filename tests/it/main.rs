@@ -29,6 +29,7 @@ mod house;
 mod likelihood;
 mod number_table;
 mod outlook;
+mod outlook_kept;
 mod outlook_page;
 mod outlook_tally;
 mod outlook_years;

@@ -54,20 +54,13 @@ pub(super) fn sites_years(
     now: DateTime<Utc>,
 ) -> (Vec<SiteYears>, Vec<Failed>) {
     let (mut ready, mut failed) = (Vec::new(), Vec::new());
-    let mut known = BTreeMap::new();
-    let mut progress = Progress::new("sites read", files.len());
+    let known = files_of_all(years, files, now);
     for file in files {
-        if stop::asked() {
-            failed.push(super::failed(file, &super::not_begun()));
-            continue;
-        }
-        match prepare(arguments, years, file, &mut known, now) {
+        match prepare(arguments, years, file, &known) {
             Ok(site) => ready.push(site),
             Err(error) => failed.push(super::failed(file, &error)),
         }
-        progress.step();
     }
-    drop(progress);
     let jobs: Vec<Job> = (0..ready.len())
         .flat_map(|site| (0..ready[site].years.len()).map(move |year| Job { site, year }))
         .collect();
@@ -91,12 +84,26 @@ pub(super) fn sites_years(
     (sites, failed)
 }
 
+/// What each weather file holds, or why it cannot be told; files that sites share are read once.
+type Known = BTreeMap<PathBuf, Result<WeatherFile, String>>;
+
+fn files_of_all(years: &Years, sites: &[PathBuf], now: DateTime<Utc>) -> Known {
+    let Years::Path(path) = years else { return Known::new() };
+    // A folder that cannot be read is told of the site that wants it.
+    let mut paths: Vec<PathBuf> =
+        sites.iter().filter_map(|site| weather_files(path, site).ok()).flatten().collect();
+    paths.sort();
+    paths.dedup();
+    let look = |path: &PathBuf| look_into(path, now).map_err(|error| super::in_a_sentence(&error));
+    let looked = on_every_core("weather files", &paths, look);
+    looked.into_iter().map(|(at, found)| (paths[at].clone(), found)).collect()
+}
+
 fn prepare(
     arguments: &OutlookArguments,
     years: &Years,
     file: &Path,
-    known: &mut BTreeMap<PathBuf, WeatherFile>,
-    now: DateTime<Utc>,
+    known: &Known,
 ) -> anyhow::Result<Ready> {
     let site = shell::load_site(file)?.site;
     let time_zone = site.time_zone.context(
@@ -110,12 +117,11 @@ fn prepare(
     };
     let mut found = Vec::new();
     for path in weather_files(path, file)? {
-        let weather = match known.get(&path) {
-            Some(weather) => weather.clone(),
-            None => look_into(&path, now)?,
-        };
-        known.insert(path, weather.clone());
-        found.push(weather);
+        match known.get(&path) {
+            Some(Ok(weather)) => found.push(weather.clone()),
+            Some(Err(reason)) => bail!("{reason}"),
+            None => return Err(super::not_begun()),
+        }
     }
     let mut credits: Vec<&str> = found.iter().map(|file| file.attribution.as_str()).collect();
     credits.dedup();
@@ -157,29 +163,41 @@ fn work(
     kept: &Kept,
     now: DateTime<Utc>,
 ) -> BTreeMap<usize, Vec<Done>> {
-    let next = AtomicUsize::new(0);
-    let results: Mutex<BTreeMap<usize, Done>> = Mutex::new(BTreeMap::new());
-    let progress = Mutex::new(Progress::new("site-years", jobs.len()));
-    let threads = thread::available_parallelism().map_or(1, NonZero::get).min(jobs.len());
-    thread::scope(|scope| {
-        for _ in 0..threads {
-            scope.spawn(|| {
-                while !stop::asked() {
-                    let number = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(job) = jobs.get(number) else { break };
-                    let done = one(&ready[job.site], &ready[job.site].years[job.year], kept, now);
-                    results.lock().unwrap_or_else(PoisonError::into_inner).insert(number, done);
-                    progress.lock().unwrap_or_else(PoisonError::into_inner).step();
-                }
-            });
-        }
+    let results = on_every_core("site-years", jobs, |job| {
+        one(&ready[job.site], &ready[job.site].years[job.year], kept, now)
     });
-    let results = results.into_inner().unwrap_or_else(PoisonError::into_inner);
     let mut by_site: BTreeMap<usize, Vec<Done>> = BTreeMap::new();
     for (number, done) in results {
         by_site.entry(jobs[number].site).or_default().push(done);
     }
     by_site
+}
+
+/// Does `work` on every piece, on all cores, and gives the results by the places of the pieces. A
+/// stop leaves the pieces that are not yet begun.
+fn on_every_core<P: Sync, R: Send>(
+    what: &'static str,
+    pieces: &[P],
+    work: impl Fn(&P) -> R + Sync,
+) -> BTreeMap<usize, R> {
+    let next = AtomicUsize::new(0);
+    let results: Mutex<BTreeMap<usize, R>> = Mutex::new(BTreeMap::new());
+    let progress = Mutex::new(Progress::new(what, pieces.len()));
+    let threads = thread::available_parallelism().map_or(1, NonZero::get).min(pieces.len());
+    thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                while !stop::asked() {
+                    let at = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(piece) = pieces.get(at) else { break };
+                    let done = work(piece);
+                    results.lock().unwrap_or_else(PoisonError::into_inner).insert(at, done);
+                    progress.lock().unwrap_or_else(PoisonError::into_inner).step();
+                }
+            });
+        }
+    });
+    results.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 
 fn one(ready: &Ready, year: &YearOfFiles, kept: &Kept, now: DateTime<Utc>) -> Done {
