@@ -7,6 +7,7 @@ mod progress;
 mod site_files;
 mod stop;
 mod weather_files;
+mod weather_years;
 mod years;
 
 use std::path::Path;

@@ -43,6 +43,8 @@ pub struct SiteYears {
     pub record: YearsBehind,
     /// Where the weather comes from, with the credit that its license asks for.
     pub attribution: String,
+    /// What was left out or made of the weather, a sentence each.
+    pub notes: Vec<String>,
 }
 
 /// A roof that there is no outlook for.

@@ -28,6 +28,8 @@ impl Progress {
     /// One more is done.
     pub(super) fn step(&mut self) {
         self.done += 1;
+        // The number of years in a file is known when it has been read.
+        self.total = self.total.max(self.done);
         let is_last = self.done == self.total;
         let due = self.drawn.is_none_or(|at| at.elapsed() >= PAUSE);
         if self.shown && (due || is_last) {

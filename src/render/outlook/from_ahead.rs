@@ -36,6 +36,7 @@ pub(super) fn head(head: &SiteHead, attribution: Option<String>) -> Site {
             length: head.units.length().to_owned(),
         },
         attribution,
+        notes: Vec::new(),
         stale: false,
         days: None,
         record: None,

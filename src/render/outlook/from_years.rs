@@ -37,7 +37,8 @@ fn site(site: &SiteYears) -> Site {
         budget: site.record.budget.iter().map(budget).collect(),
         finish: site.record.finish.as_ref().map(|odds| finish(&site.head, odds)),
     };
-    Site { record: Some(record), ..head(&site.head, Some(site.attribution.clone())) }
+    let notes = site.notes.clone();
+    Site { record: Some(record), notes, ..head(&site.head, Some(site.attribution.clone())) }
 }
 
 fn days(head: &SiteHead, of: &str, tally: &Tally) -> Days {

@@ -42,6 +42,8 @@ pub struct Site {
     pub units: Units,
     /// Where the weather comes from; `null` where no day could be planned.
     pub attribution: Option<String>,
+    /// What was left out or made of the weather of past years, a sentence each.
+    pub notes: Vec<String>,
     /// The service could not be asked; an earlier reply stands in.
     pub stale: bool,
     /// The workdays ahead; `null` looking back.

@@ -60,6 +60,8 @@ fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Char
     lines.extend(wrap(&clean(&site.head.name), "", "  ").iter().map(|line| paint.strong(line)));
     lines.extend(wrap(&cover_words(site), "", "  "));
     table_section(lines, &cover_table(site), paint, chart);
+    let notes = site.notes.iter().flat_map(|note| bullet(note));
+    section(lines, paint, "Notes", notes.collect());
     let (months, weekdays) = (by_month(site), by_weekday(site));
     let head = &site.head;
     let plain = |table| super::table::Table { legend: "", ..table };

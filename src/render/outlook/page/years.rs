@@ -72,5 +72,9 @@ fn one_site(site: &SiteYears, id: &str, drawn: bool) -> Markup {
         parts.push(grid(&finish_table(&site.head, odds)));
     }
     parts.push(grid(&cover_table(site)));
+    if !site.notes.is_empty() {
+        let notes = site.notes.iter().map(|note| element_of("li", &[], note));
+        parts.push(element("ul", &[], notes.collect()));
+    }
     section(id, &site.head.name, parts.into_iter().collect())
 }
