@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use super::book::flags::BookArguments;
+use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -27,6 +28,7 @@ pub(super) enum Command {
     Explain(ExplainArguments),
     Record(Box<RecordArguments>),
     Book(BookArguments),
+    Outlook(OutlookArguments),
     Cord(CordArguments),
 }
 

@@ -14,6 +14,7 @@ mod folders;
 mod keep_plan;
 mod kept_book;
 mod outcome;
+pub mod outlook;
 mod plan;
 pub mod record;
 mod shell;
@@ -40,6 +41,7 @@ pub fn run() -> ExitCode {
                 if arguments.import.is_some() { Opening::ToWrite } else { Opening::ToRead };
             KeptBook::open(site, data_folder, opening, clock::now()?)
         }),
+        Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
     };
     outcome::report(result)

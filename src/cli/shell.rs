@@ -128,7 +128,7 @@ pub(super) fn date_of(day: Day, now: DateTime<Utc>, zone: Tz) -> anyhow::Result<
     }
 }
 
-fn place(site: &Site) -> Place {
+pub(super) fn place(site: &Site) -> Place {
     Place {
         latitude_deg: site.latitude_deg,
         longitude_deg: site.longitude_deg,
@@ -136,7 +136,11 @@ fn place(site: &Site) -> Place {
     }
 }
 
-fn settings(site: &Site, site_file: &Path, arguments: &ForecastArguments) -> SourceSettings {
+pub(super) fn settings(
+    site: &Site,
+    site_file: &Path,
+    arguments: &ForecastArguments,
+) -> SourceSettings {
     let from_site = &site.weather;
     // A path in a site file is meant from where the site file is.
     let beside = |path: &String| {

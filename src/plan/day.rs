@@ -323,6 +323,8 @@ pub struct TestCount {
     pub p90: usize,
     /// Courses that were looked at.
     pub courses: usize,
+    /// Courses with at least one test for a change of air or sheet.
+    pub with_change: usize,
     /// They are an ensemble's members; else they come from the error model.
     pub from_ensemble: bool,
 }

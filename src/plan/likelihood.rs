@@ -42,9 +42,11 @@ pub(super) fn outlook(
     }
     let mut times: BTreeMap<Place, Vec<usize>> = BTreeMap::new();
     let mut counts = Vec::with_capacity(courses.len());
+    let mut with_change = 0;
     for course in &courses {
         let due = walk_course(day, course);
         counts.push(due.len());
+        with_change += usize::from(weather_driven(&due).next().is_some());
         for (place, minute) in weather_driven(&due) {
             times.entry(place).or_default().push(minute);
         }
@@ -78,7 +80,7 @@ pub(super) fn outlook(
     Outlook {
         likelihoods: likelihoods.collect(),
         stand_by,
-        tests: test_count(&counts, from_ensemble),
+        tests: test_count(&counts, with_change, from_ensemble),
     }
 }
 
@@ -185,12 +187,13 @@ fn likelihood(day: &Day<'_>, minutes: &[usize], courses: usize) -> Option<Likeli
     })
 }
 
-fn test_count(sorted: &[usize], from_ensemble: bool) -> Option<TestCount> {
+fn test_count(sorted: &[usize], with_change: usize, from_ensemble: bool) -> Option<TestCount> {
     Some(TestCount {
         p10: quantile(sorted, 0.1)?,
         p50: quantile(sorted, 0.5)?,
         p90: quantile(sorted, 0.9)?,
         courses: sorted.len(),
+        with_change,
         from_ensemble,
     })
 }

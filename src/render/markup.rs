@@ -7,7 +7,7 @@ use super::visible::visible;
 pub(super) struct Markup(String);
 
 /// Elements with a line of their own, so that a page can be read and compared line by line.
-const ON_A_LINE: [&str; 27] = [
+const ON_A_LINE: [&str; 29] = [
     "html",
     "head",
     "meta",
@@ -32,6 +32,8 @@ const ON_A_LINE: [&str; 27] = [
     "tr",
     "figure",
     "figcaption",
+    "caption",
+    "details",
     "svg",
     "g",
     "path",

@@ -12,6 +12,7 @@ pub mod html;
 pub mod ics;
 pub mod json;
 mod markup;
+pub mod outlook;
 pub mod record_words;
 pub mod start_words;
 mod terminal;

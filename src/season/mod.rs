@@ -1,12 +1,31 @@
 //! Many days, many roofs, many years: the same `plan` core, run in bulk.
 //!
 //! `day` is what one day comes to, `scalar` reads it off a [`crate::plan::DayPlan`]; the bulk
-//! engine gives the same days, far faster.
+//! engine gives the same days, far faster. [`site_year`] is the one door to the days of a record.
+//! `ahead` is the days of a forecast; `record` gathers past years by month, week and weekday, with
+//! `tally` for what is counted, `percentile` for how, `budget` for what it costs and `finish` for
+//! whether a job would have been done in time.
 
+mod ahead;
+mod budget;
 mod day;
 mod engine;
+mod finish;
+mod percentile;
+mod record;
 mod scalar;
+mod site_year;
+mod sites;
+mod tally;
 
+pub use ahead::{AheadInput, DayAhead, DayRow, DaysAhead, Reach, Word, days_ahead};
+pub use budget::MonthBudget;
 pub use day::{Hold, HoldMinutes, SeasonDay, TestCauses, Workday};
 pub use engine::{DueTest, Engine, sun_over};
+pub use finish::{FinishOdds, FinishQuestion, FinishYear};
+pub use percentile::{Spread, nearest_rank};
+pub use record::{YearsBehind, years_behind};
 pub use scalar::day_of;
+pub use site_year::{SEASON_VERSION, site_year};
+pub use sites::{Failed, SiteAhead, SiteHead, SiteYears, WorstDay, worst_days, worst_first};
+pub use tally::{DewStarts, Tally};

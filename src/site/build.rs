@@ -137,6 +137,8 @@ fn rules(rules: &Section, units: UnitSystem) -> Result<Rules, NoValue> {
         footage_target: rules
             .number("rules.footage_target")
             .map(|length| Length::from_units(length, units)),
+        crew_size: rules.whole("rules.crew_size"),
+        crew_cost_per_hour: rules.number("rules.crew_cost_per_hour"),
         strip_min_width: BondWidth::from_units(need!(rules.number("rules.strip_min_width")), units),
         strip_target_width: BondWidth::from_units(
             need!(rules.number("rules.strip_target_width")),

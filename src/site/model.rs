@@ -208,6 +208,10 @@ pub struct Rules {
     pub standby_pct: f64,
     /// Seam to be laid in the shift.
     pub footage_target: Option<Length>,
+    /// People who stand by while a test weld is made; only the outlook's budget asks.
+    pub crew_size: Option<u32>,
+    /// What an hour of one of them costs, in whatever currency the reader counts.
+    pub crew_cost_per_hour: Option<f64>,
     /// A strip tears its film over at least this.
     pub strip_min_width: BondWidth,
     /// What the crew aims at.

@@ -12,6 +12,7 @@ mod forecast;
 mod place;
 mod settings;
 pub mod sources;
+pub mod years;
 
 pub use ask::{Answer, Request, forecast_for, time_zone_for};
 pub use error::WeatherError;

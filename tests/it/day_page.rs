@@ -1,9 +1,9 @@
 //! The page of a day: well formed, harmless, true to the plan, the same words as the text page.
 
-mod contrast;
+pub(crate) mod contrast;
 mod invented;
 mod picture;
-mod well_formed;
+pub(crate) mod well_formed;
 
 use std::sync::LazyLock;
 

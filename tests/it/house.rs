@@ -50,6 +50,7 @@ fn the_pure_rooms_stay_pure() {
         "src/testweld",
         "src/plan",
         "src/quality",
+        "src/season",
         "src/site",
         "src/render",
     ] {
@@ -60,8 +61,8 @@ fn the_pure_rooms_stay_pure() {
 #[test]
 fn arrows_run_downwards_only() {
     let order = [
-        "units", "physics", "weather", "site", "testweld", "plan", "quality", "render", "store",
-        "cli",
+        "units", "physics", "weather", "site", "testweld", "plan", "quality", "season", "render",
+        "store", "cli",
     ];
     for (floor, room) in order.iter().enumerate() {
         for above in &order[floor + 1..] {

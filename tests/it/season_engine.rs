@@ -61,7 +61,7 @@ fn provenance() -> Provenance {
 fn made_up(latitude: f64, seed: u64, with_radiation: bool) -> Forecast {
     let mut dice = Dice(seed);
     let first: DateTime<Utc> = "2015-12-30T00:00:00Z".parse().unwrap();
-    let (mut cloud, mut front, mut wet) = (50.0_f64, 0.0_f64, 0.0_f64);
+    let (mut cloud, mut front, mut wet, mut gap) = (50.0_f64, 0.0_f64, 0.0_f64, 0);
     let hours = (0..369 * 24).map(|n| {
         let time = first + TimeDelta::hours(n);
         let season = (f64::from(time.ordinal()) / 366.0 * std::f64::consts::TAU).cos();
@@ -103,8 +103,12 @@ fn made_up(latitude: f64, seed: u64, with_radiation: bool) -> Forecast {
             6 => hour.humidity_pct = None,
             7 => (hour.dew_point, hour.humidity_pct) = (None, None),
             8 => hour.shortwave_w_m2 = None,
-            9 => hour = Hour::unknown(time),
+            9 => gap = 2,
             _ => {}
+        }
+        if gap > 0 {
+            gap -= 1;
+            hour = Hour::unknown(time);
         }
         hour
     });

@@ -110,6 +110,8 @@ pub const KEYS: &[Key] = &[
     key("rules.sheet_shift_heat", twin(Unit::TemperatureDifference, (1.0, 500.0), (0.5, 280.0)), Preset::Absent, "test again when the middle of the window has moved this far with the sheet; half the smallest heat step where it is not given"),
     key("rules.standby_pct", number(Unit::Percent, 1.0, 100.0), twins(35.0, 35.0), "a test that is this likely and not in the plan is shown as a stand-by"),
     key("rules.footage_target", twin(Unit::Length, (1.0, 100_000.0), (0.3, 30_000.0)), Preset::Absent, "seam to be laid in the shift"),
+    key("rules.crew_size", Form::Whole(Unit::People, 1, 200), Preset::Absent, "people who stand by while a test weld is made, for the budget of the outlook"),
+    key("rules.crew_cost_per_hour", number(Unit::Money, 0.01, 1_000_000.0), Preset::Absent, "what an hour of one of them costs, in any currency, for the budget of the outlook"),
     key("rules.strip_min_width", twin(Unit::Depth, (0.1, 6.0), (3.0, 150.0)), twins(1.0, 25.0), "a strip tears its film over at least this; common practice"),
     key("rules.strip_target_width", twin(Unit::Depth, (0.1, 6.0), (3.0, 150.0)), twins(1.5, 38.0), "what the crew aims at; common practice"),
     key("rules.heat_increment", twin(Unit::TemperatureDifference, (1.0, 50.0), (1.0, 30.0)), twins(5.0, 5.0), "steps in which a welder's heat can be dialed"),

@@ -39,6 +39,10 @@ pub enum Unit {
     Share,
     /// A share of a hundred.
     Percent,
+    /// People.
+    People,
+    /// Money, in whatever currency the reader counts.
+    Money,
 }
 
 /// The range of a number, both ends allowed.
@@ -68,8 +72,9 @@ impl Unit {
             Self::Volts => "V",
             Self::SquareMillimeters => "mm²",
             Self::Awg => "AWG",
-            Self::Share => "",
+            Self::Share | Self::Money => "",
             Self::Percent => "%",
+            Self::People => "people",
         }
     }
 
@@ -81,7 +86,7 @@ impl Unit {
     /// The number with its unit.
     pub fn show(self, number: f64, units: UnitSystem) -> String {
         match self {
-            Self::Share => number.to_string(),
+            Self::Share | Self::Money => number.to_string(),
             Self::Degrees => format!("{number}°"),
             _ => format!("{number} {}", self.sign(units)),
         }
@@ -96,7 +101,8 @@ impl Unit {
     /// How a sentence asks for a number of this unit.
     pub fn asked_for(self, units: UnitSystem) -> String {
         match self {
-            Self::Share => "a number".to_owned(),
+            Self::Share | Self::Money => "a number".to_owned(),
+            Self::People => "a number of people".to_owned(),
             Self::Degrees => "a number of degrees".to_owned(),
             Self::Minutes => "a number of minutes".to_owned(),
             Self::Hours => "a number of hours".to_owned(),

@@ -8,7 +8,7 @@ use super::invented::Invented;
 use super::well_formed::elements;
 
 /// Relative luminance. WCAG 2.2, definition of "relative luminance".
-fn luminance(color: [u8; 3]) -> f64 {
+pub(crate) fn luminance(color: [u8; 3]) -> f64 {
     let linear = color.map(|byte| {
         let share = f64::from(byte) / 255.0;
         if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
@@ -17,7 +17,7 @@ fn luminance(color: [u8; 3]) -> f64 {
 }
 
 /// Contrast ratio, 1 to 21. WCAG 2.2, definition of "contrast ratio".
-fn contrast(one: [u8; 3], other: [u8; 3]) -> f64 {
+pub(crate) fn contrast(one: [u8; 3], other: [u8; 3]) -> f64 {
     let (one, other) = (luminance(one), luminance(other));
     (one.max(other) + 0.05) / (one.min(other) + 0.05)
 }

@@ -233,6 +233,8 @@ fn rules() -> Rules {
         sheet_shift_heat: None,
         standby_pct: 30.0,
         footage_target: Some(Length::from_feet(1200.0)),
+        crew_size: None,
+        crew_cost_per_hour: None,
         strip_min_width: BondWidth::from_inches(1.0),
         strip_target_width: BondWidth::from_inches(1.5),
         heat_increment: TemperatureDifference::from_fahrenheit(5.0),

@@ -4,32 +4,32 @@ use std::collections::BTreeMap;
 
 /// An element: name, attributes, and all text in it, unescaped.
 #[derive(Debug, Clone)]
-pub(super) struct Element {
-    pub(super) name: String,
-    pub(super) attributes: BTreeMap<String, String>,
-    pub(super) text: String,
+pub(crate) struct Element {
+    pub(crate) name: String,
+    pub(crate) attributes: BTreeMap<String, String>,
+    pub(crate) text: String,
     /// Names of the elements around it, outermost first.
-    pub(super) inside: Vec<String>,
+    pub(crate) inside: Vec<String>,
 }
 
 impl Element {
-    pub(super) fn value(&self, attribute: &str) -> &str {
+    pub(crate) fn value(&self, attribute: &str) -> &str {
         self.attributes.get(attribute).map_or("", String::as_str)
     }
 
     /// Whether `class` is one of its classes.
-    pub(super) fn is(&self, class: &str) -> bool {
+    pub(crate) fn is(&self, class: &str) -> bool {
         self.value("class").split(' ').any(|one| one == class)
     }
 
-    pub(super) fn number(&self, attribute: &str) -> f64 {
+    pub(crate) fn number(&self, attribute: &str) -> f64 {
         let value = self.value(attribute);
         value.parse().unwrap_or_else(|_| panic!("{attribute}={value:?} of {}", self.name))
     }
 }
 
 /// Every element, in the order in which they begin; panics at the first fault.
-pub(super) fn elements(page: &str) -> Vec<Element> {
+pub(crate) fn elements(page: &str) -> Vec<Element> {
     let mut rest = page.strip_prefix("<!DOCTYPE html>\n").expect("a doctype first");
     let mut all: Vec<Element> = Vec::new();
     let mut open: Vec<usize> = Vec::new();

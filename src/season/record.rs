@@ -1,0 +1,65 @@
+//! Past years of one roof: by month, week and weekday.
+
+use chrono::{Datelike, Weekday};
+
+use super::budget::{MonthBudget, budget};
+use super::day::SeasonDay;
+use super::finish::{FinishOdds, FinishQuestion, finish_odds};
+use super::tally::Tally;
+use crate::site::Site;
+
+/// What the years on record say of one roof.
+#[derive(Debug, Clone, PartialEq)]
+pub struct YearsBehind {
+    /// Every workday, ascending.
+    pub days: Vec<SeasonDay>,
+    /// How far the record carries, year by year.
+    pub years: Vec<(i32, Tally)>,
+    /// All of it.
+    pub whole: Tally,
+    /// By calendar month, 1 to 12.
+    pub months: Vec<(u32, Tally)>,
+    /// By ISO week, 1 to 53.
+    pub weeks: Vec<(u32, Tally)>,
+    /// By weekday, Monday first.
+    pub weekdays: Vec<(Weekday, Tally)>,
+    /// What test welds cost a month.
+    pub budget: Vec<MonthBudget>,
+    /// Whether the job would have been done in time, where that was asked.
+    pub finish: Option<FinishOdds>,
+}
+
+/// Gathers the workdays of a site. Months, weeks and weekdays without any are left out.
+pub fn years_behind(
+    site: &Site,
+    mut days: Vec<SeasonDay>,
+    question: Option<FinishQuestion>,
+) -> YearsBehind {
+    days.sort_by_key(|day| day.date);
+    days.dedup_by_key(|day| day.date);
+    let years = days.chunk_by(|one, next| one.date.year() == next.date.year());
+    let years =
+        years.filter_map(|of_year| Some((of_year.first()?.date.year(), Tally::of(of_year))));
+    let weekday = |number: u32| Weekday::try_from(u8::try_from(number).unwrap_or(0)).ok();
+    let weekdays = group(&days, 0..=6, |day| day.date.weekday().num_days_from_monday());
+    YearsBehind {
+        years: years.collect(),
+        whole: Tally::of(&days),
+        months: group(&days, 1..=12, |day| day.date.month()),
+        weeks: group(&days, 1..=53, |day| day.date.iso_week().week()),
+        weekdays: weekdays.into_iter().filter_map(|(n, t)| Some((weekday(n)?, t))).collect(),
+        budget: budget(&site.rules, &days),
+        finish: question.map(|question| finish_odds(question, &site.shift.workdays, &days)),
+        days,
+    }
+}
+
+fn group(
+    days: &[SeasonDay],
+    keys: std::ops::RangeInclusive<u32>,
+    key_of: impl Fn(&SeasonDay) -> u32,
+) -> Vec<(u32, Tally)> {
+    keys.map(|key| (key, Tally::of(days.iter().filter(|day| key_of(day) == key))))
+        .filter(|(_, tally)| tally.workdays > 0)
+        .collect()
+}
