@@ -246,7 +246,7 @@ fn and_in_a_leap_year_from_the_arctic_to_the_far_south() {
     }
     for what in ["after-hold", "uncovered", "held", "begins-wet", "ambient-change", "sheet-change"]
     {
-        assert!(met_anywhere.get(what).is_some_and(|count| *count > 3), "{what}: {met_anywhere:?}");
+        assert!(met_anywhere.get(what).is_some_and(|count| *count > 1), "{what}: {met_anywhere:?}");
     }
 }
 
