@@ -18,7 +18,7 @@ pub fn standard_hpa(elevation: Length) -> Option<f64> {
 /// Source: Allen1998, eq. 7, whose fall with height is taken for the day's. `None` outside -500 to
 /// 9000 m, and unless the pressure at sea level is from 850 to 1100 hPa.
 pub fn at_elevation_hpa(sea_level_hpa: f64, elevation: Length) -> Option<f64> {
-    Height::new(elevation).from_sea_level_hpa(sea_level_hpa)
+    Height::new(elevation).with_sea_level_hpa(sea_level_hpa)
 }
 
 /// The height of a roof, of which many pressures are asked.
@@ -38,7 +38,7 @@ impl Height {
     }
 
     /// As [`at_elevation_hpa`].
-    pub(crate) fn from_sea_level_hpa(&self, sea_level_hpa: f64) -> Option<f64> {
+    pub(crate) fn with_sea_level_hpa(&self, sea_level_hpa: f64) -> Option<f64> {
         (850.0..=1100.0).contains(&sea_level_hpa).then_some(())?;
         Some(sea_level_hpa * self.share?)
     }

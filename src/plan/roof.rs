@@ -412,7 +412,7 @@ impl<'a> RoofHour<'a> {
         let surface_pressure_hpa = self
             .surface_pressure
             .at(second)
-            .or_else(|| height.from_sea_level_hpa(self.sea_level_pressure.at(second)?))
+            .or_else(|| height.with_sea_level_hpa(self.sea_level_pressure.at(second)?))
             .or_else(|| height.standard_hpa());
         let angle = self.sun.as_ref().map(|sun| sun.sun_after(second * 1000));
         let radiation = self.sun.as_ref().zip(angle.as_ref()).and_then(|(sun, angle)| {

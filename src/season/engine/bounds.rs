@@ -227,7 +227,7 @@ fn pressure_between(nodes: &Nodes, roofing: &Roofing, stretch: Stretch) -> Optio
         return Some(told);
     }
     let standard = roofing.height.standard_hpa()?;
-    let at_roof = |sea: f64| roofing.height.from_sea_level_hpa(sea).unwrap_or(standard);
+    let at_roof = |sea: f64| roofing.height.with_sea_level_hpa(sea).unwrap_or(standard);
     let mut bounds = (standard, standard);
     for end in [stretch.hour, stretch.hour + 1] {
         let surface = nodes.surface_hpa.get(end).copied().filter(|hpa| !hpa.is_nan());
