@@ -293,7 +293,9 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
         );
     }
     if found.finished == 0 {
-        bail!("there is no year of weather");
+        bail!(
+            "there is no year of weather for `--years`: the archives cannot be asked in this version; give a CSV file of hourly records, or a folder of them"
+        );
     }
     found.notes.extend(found.missing);
     found.notes.sort();
