@@ -10,7 +10,7 @@ use crate::site::Site;
 use crate::weather::Forecast;
 
 /// Raised whenever the same weather would give other days; what was kept before is then not used.
-pub const SEASON_VERSION: u32 = 2;
+pub const SEASON_VERSION: u32 = 3;
 
 /// Every workday of `year` on the site's clock, ascending.
 ///
