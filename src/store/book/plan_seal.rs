@@ -1,12 +1,10 @@
 //! A kept plan as texts, and the hash that ties it to the plan kept before it.
 
-use sha2::{Digest, Sha256};
-
 use super::entry::BookSite;
 use super::fault::BookFault;
 use super::plan_payload;
 use super::refusal::Refusal;
-use super::seal::{LARGEST_PAYLOAD, NO_HASH, stamp};
+use super::seal::{LARGEST_PAYLOAD, NO_HASH, hash_of, stamp};
 use crate::quality::KeptPlan;
 
 /// Begins what is hashed, so that no entry's hash can stand for a plan's.
@@ -69,7 +67,7 @@ impl SealedPlan {
     pub fn computed_hash(&self) -> String {
         let sequence = self.sequence.to_string();
         let fields = [
-            &self.previous_hash,
+            self.previous_hash.as_str(),
             &sequence,
             &self.site_key,
             &self.site,
@@ -77,12 +75,7 @@ impl SealedPlan {
             &self.made_at,
             &self.payload,
         ];
-        let mut hasher = Sha256::new_with_prefix(DOMAIN);
-        for field in fields {
-            hasher.update((field.len() as u64).to_be_bytes());
-            hasher.update(field);
-        }
-        hasher.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+        hash_of(DOMAIN, &fields)
     }
 
     /// The plan that it stands for.

@@ -50,6 +50,17 @@ pub struct Head {
     pub hash: String,
 }
 
+/// SHA-256 of `fields` under `domain`, in hexadecimal. Each field is hashed behind its length, so that
+/// no two lists of fields run together into one.
+pub(super) fn hash_of(domain: &[u8], fields: &[&str]) -> String {
+    let mut hasher = Sha256::new_with_prefix(domain);
+    for field in fields {
+        hasher.update((field.len() as u64).to_be_bytes());
+        hasher.update(field);
+    }
+    hasher.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
 impl SealedEntry {
     /// `new` as the entry that follows `last`; `None` for the first of a book.
     ///
@@ -94,12 +105,7 @@ impl SealedEntry {
             self.because.as_deref().unwrap_or_default(),
             &self.payload,
         ];
-        let mut hasher = Sha256::new_with_prefix(DOMAIN);
-        for field in fields {
-            hasher.update((field.len() as u64).to_be_bytes());
-            hasher.update(field);
-        }
-        hasher.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+        hash_of(DOMAIN, &fields)
     }
 
     /// The entry that it stands for, or what is wrong with it. The hash is not looked at.
