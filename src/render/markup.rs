@@ -6,6 +6,10 @@ use super::visible::visible;
 #[derive(Debug, Default)]
 pub(super) struct Markup(String);
 
+/// A page loads nothing and runs nothing, and has the browser hold it to that.
+const POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
 /// Elements with a line of their own, so that a page can be read and compared line by line.
 const ON_A_LINE: [&str; 29] = [
     "html",
@@ -62,8 +66,25 @@ pub(super) fn empty(name: &str, attributes: &[(&str, &str)]) -> Markup {
 }
 
 /// The page's own style sheet, which must hold no `<`.
-pub(super) fn style(sheet: &'static str) -> Markup {
+fn style(sheet: &'static str) -> Markup {
     element("style", &[], Markup(format!("\n{sheet}")))
+}
+
+/// What stands in front of a page's body, its title and style sheet in it; `more` are meta names and
+/// contents beyond those of every page.
+pub(super) fn page_head(title: &str, more: &[(&str, &str)], sheet: &'static str) -> Markup {
+    let meta = |name, content| empty("meta", &[("name", name), ("content", content)]);
+    let policy = [("http-equiv", "Content-Security-Policy"), ("content", POLICY)];
+    let of_every_page = [
+        empty("meta", &[("charset", "utf-8")]),
+        empty("meta", &policy),
+        meta("viewport", "width=device-width, initial-scale=1"),
+        meta("referrer", "no-referrer"),
+        meta("robots", "noindex"),
+    ];
+    let more = more.iter().map(|(name, content)| meta(name, content));
+    let own = [element_of("title", &[], title), style(sheet)];
+    element("head", &[], of_every_page.into_iter().chain(more).chain(own).collect())
 }
 
 /// The line in front of every page, then the page.

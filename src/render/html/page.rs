@@ -4,15 +4,11 @@ use super::credit::credit;
 use super::glance::glance_list;
 use super::heading::{heading, window_title};
 use super::hours::hours_table;
-use super::markup::{Markup, document, element, element_of, empty, style, text};
+use super::markup::{Markup, document, element, element_of, page_head, text};
 use super::picture::{letter, picture};
 use super::tests_table::tests_table;
 use crate::plan::{DayPlan, Span};
 use crate::render::{advice_words, figures, words};
-
-/// The page loads nothing and runs nothing, and has the browser hold it to that.
-const POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The plan as one HTML file of its own: no script, nothing loaded, ready for a printer.
 ///
@@ -24,23 +20,9 @@ pub fn day_page(plan: &DayPlan) -> String {
 }
 
 fn head(plan: &DayPlan) -> Markup {
-    let meta = |name, content| empty("meta", &[("name", name), ("content", content)]);
-    let policy = [("http-equiv", "Content-Security-Policy"), ("content", POLICY)];
-    element(
-        "head",
-        &[],
-        Markup::from([
-            empty("meta", &[("charset", "utf-8")]),
-            empty("meta", &policy),
-            meta("viewport", "width=device-width, initial-scale=1"),
-            meta("referrer", "no-referrer"),
-            meta("robots", "noindex"),
-            // Phones take a row of heats for a number to call.
-            meta("format-detection", "telephone=no"),
-            element_of("title", &[], &window_title(plan)),
-            style(include_str!("day_page.css")),
-        ]),
-    )
+    // Phones take a row of heats for a number to call.
+    let no_calls = [("format-detection", "telephone=no")];
+    page_head(&window_title(plan), &no_calls, include_str!("day_page.css"))
 }
 
 fn sections(plan: &DayPlan) -> Markup {

@@ -2,12 +2,11 @@
 
 use chrono::NaiveDate;
 
-use super::ADVICE_ONLY;
 use super::ahead_tables::{
     all_dates, days_table, short_name, side_cell, times_table, weldable_share, worst_table,
 };
 use super::chart::Chart;
-use super::text::{COLUMNS, table_section};
+use super::text::{COLUMNS, closed, table_section};
 use crate::render::text::{Paint, bullet, clean, section, wrap};
 use crate::render::words;
 use crate::season::{Failed, SiteAhead};
@@ -43,20 +42,7 @@ pub fn ahead_text(sites: &[SiteAhead], failed: &[Failed], paint: Paint, chart: C
                     json` or `--format csv`.";
         lines.extend(wrap(more, "", ""));
     }
-    let without =
-        failed.iter().flat_map(|failed| bullet(&format!("{}: {}", failed.file, failed.reason)));
-    section(&mut lines, paint, "No outlook for", without.collect());
-    lines.push(String::new());
-    lines.extend(wrap(ADVICE_ONLY, "", ""));
-    for credit in credits(sites) {
-        lines.push(String::new());
-        lines.extend(wrap(&clean(&credit), "", ""));
-    }
-    lines.push(String::new());
-    if lines.first().is_some_and(String::is_empty) {
-        lines.remove(0);
-    }
-    lines.join("\n")
+    closed(lines, failed, &credits(sites), paint)
 }
 
 fn one_site(lines: &mut Vec<String>, site: &SiteAhead, paint: Paint, chart: Chart) {

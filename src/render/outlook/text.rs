@@ -1,8 +1,10 @@
 //! A table laid out for a terminal: 80 columns, numbers on the right, a bar where it has one.
 
+use super::ADVICE_ONLY;
 use super::chart::Chart;
 use super::table::Table;
-use crate::render::text::{Paint, clean, section, wrap};
+use crate::render::text::{Paint, bullet, clean, section, wrap};
+use crate::season::Failed;
 
 /// Width of the page, as of the plan's.
 pub(super) const COLUMNS: usize = 80;
@@ -21,6 +23,30 @@ pub(super) fn table_section(lines: &mut Vec<String>, table: &Table, paint: Paint
         body.extend(wrap(table.legend, "  ", "  "));
     }
     section(lines, paint, &table.caption, body);
+}
+
+/// What every outlook ends with, and its lines as one text: the sites that there is none for, what
+/// an outlook is not, and the credits.
+pub(super) fn closed(
+    mut lines: Vec<String>,
+    failed: &[Failed],
+    credits: &[String],
+    paint: Paint,
+) -> String {
+    let without =
+        failed.iter().flat_map(|failed| bullet(&format!("{}: {}", failed.file, failed.reason)));
+    section(&mut lines, paint, "No outlook for", without.collect());
+    lines.push(String::new());
+    lines.extend(wrap(ADVICE_ONLY, "", ""));
+    for credit in credits {
+        lines.push(String::new());
+        lines.extend(wrap(&clean(credit), "", ""));
+    }
+    lines.push(String::new());
+    if lines.first().is_some_and(String::is_empty) {
+        lines.remove(0);
+    }
+    lines.join("\n")
 }
 
 fn table_lines(table: &Table, chart: Chart) -> Vec<String> {

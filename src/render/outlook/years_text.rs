@@ -1,8 +1,7 @@
 //! Past years for a terminal.
 
-use super::ADVICE_ONLY;
 use super::chart::Chart;
-use super::text::table_section;
+use super::text::{closed, table_section};
 use super::years_tables::{
     budget_table, by_month, by_week, by_weekday, cover_table, cover_words, finish_table,
     finish_words, hours_table, sites_table, tests_table, weeks_table,
@@ -30,20 +29,7 @@ pub fn years_text(sites: &[SiteYears], failed: &[Failed], paint: Paint, chart: C
                     json` or `--format csv`.";
         lines.extend(wrap(more, "", ""));
     }
-    let without =
-        failed.iter().flat_map(|failed| bullet(&format!("{}: {}", failed.file, failed.reason)));
-    section(&mut lines, paint, "No outlook for", without.collect());
-    lines.push(String::new());
-    lines.extend(wrap(ADVICE_ONLY, "", ""));
-    for credit in credits(sites) {
-        lines.push(String::new());
-        lines.extend(wrap(&clean(&credit), "", ""));
-    }
-    lines.push(String::new());
-    if lines.first().is_some_and(String::is_empty) {
-        lines.remove(0);
-    }
-    lines.join("\n")
+    closed(lines, failed, &credits(sites), paint)
 }
 
 /// The odds of every site, a line each.

@@ -5,7 +5,7 @@
 use chrono_tz::Tz;
 
 use super::judged_text::{facts, held, of_heat};
-use super::markup::{Markup, document, element, element_of, empty, style};
+use super::markup::{Markup, document, element, element_of, page_head};
 use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::report_text::{because, read_line, summary, trial_ids, welder_status};
 use super::status_words::{NO_PLAN, how, status};
@@ -14,10 +14,6 @@ use crate::quality::{DayReport, KeptTrial, Status};
 use crate::render::figures;
 use crate::testweld::RunSetting;
 use crate::units::UnitSystem;
-
-/// The page loads nothing and runs nothing, and has the browser hold it to that.
-const POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The report of one day. The same report gives the same bytes.
 pub fn report_page(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
@@ -33,19 +29,8 @@ pub fn report_page(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
 }
 
 fn head(report: &DayReport) -> Markup {
-    let meta = |name, content| empty("meta", &[("name", name), ("content", content)]);
     let title = format!("Test welds {} - {}", report.date, report.site);
-    let pieces = Markup::from([
-        empty("meta", &[("charset", "utf-8")]),
-        empty("meta", &[("http-equiv", "Content-Security-Policy"), ("content", POLICY)]),
-        meta("viewport", "width=device-width, initial-scale=1"),
-        meta("referrer", "no-referrer"),
-        meta("robots", "noindex"),
-        meta("format-detection", "telephone=no"),
-        element_of("title", &[], &title),
-        style(include_str!("report_page.css")),
-    ]);
-    element("head", &[], pieces)
+    page_head(&title, &[("format-detection", "telephone=no")], include_str!("report_page.css"))
 }
 
 fn heading(report: &DayReport, zone: Tz) -> Markup {

@@ -2,13 +2,9 @@
 
 use chrono::{DateTime, Utc};
 
-use super::markup::{Markup, document, element, element_of, empty, style};
+use super::markup::{Markup, document, element, element_of, page_head};
 use crate::render::outlook::ADVICE_ONLY;
 use crate::season::Failed;
-
-/// The page loads nothing and runs nothing, and has the browser hold it to that.
-const POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// A whole page: `title` on it and on the browser's tab, a line under it, then `sections`.
 pub(super) fn page(
@@ -36,18 +32,7 @@ pub(super) fn page(
 }
 
 fn head(title: &str) -> Markup {
-    let meta = |name, content| empty("meta", &[("name", name), ("content", content)]);
-    let pieces = Markup::from([
-        empty("meta", &[("charset", "utf-8")]),
-        empty("meta", &[("http-equiv", "Content-Security-Policy"), ("content", POLICY)]),
-        meta("viewport", "width=device-width, initial-scale=1"),
-        meta("referrer", "no-referrer"),
-        meta("robots", "noindex"),
-        meta("color-scheme", "light dark"),
-        element_of("title", &[], title),
-        style(include_str!("outlook_page.css")),
-    ]);
-    element("head", &[], pieces)
+    page_head(title, &[("color-scheme", "light dark")], include_str!("outlook_page.css"))
 }
 
 /// A named part of the page; nothing where there is nothing to show.
