@@ -241,6 +241,23 @@ pub enum Cause {
     },
 }
 
+/// A [`Cause`] without its particulars.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CauseKind {
+    /// Start of the shift.
+    Start,
+    /// End of a break.
+    AfterBreak,
+    /// Ambient has moved.
+    AmbientChange,
+    /// The sheet has moved.
+    SheetChange,
+    /// The longest time without a test is over.
+    Elapsed,
+    /// A hold is over.
+    AfterHold,
+}
+
 /// What one welder starts from at a checkpoint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setting {
@@ -382,15 +399,34 @@ impl DayPlan {
 }
 
 impl Cause {
+    /// What kind of cause it is.
+    pub const fn kind(&self) -> CauseKind {
+        match self {
+            Self::Start => CauseKind::Start,
+            Self::AfterBreak { .. } => CauseKind::AfterBreak,
+            Self::AmbientChange => CauseKind::AmbientChange,
+            Self::SheetChange => CauseKind::SheetChange,
+            Self::Elapsed { .. } => CauseKind::Elapsed,
+            Self::AfterHold { .. } => CauseKind::AfterHold,
+        }
+    }
+
     /// The word in the plan's JSON.
     pub const fn name(&self) -> &'static str {
+        self.kind().name()
+    }
+}
+
+impl CauseKind {
+    /// The word in the plan's JSON.
+    pub const fn name(self) -> &'static str {
         match self {
             Self::Start => "start",
-            Self::AfterBreak { .. } => "after-break",
+            Self::AfterBreak => "after-break",
             Self::AmbientChange => "ambient-change",
             Self::SheetChange => "sheet-change",
-            Self::Elapsed { .. } => "elapsed",
-            Self::AfterHold { .. } => "after-hold",
+            Self::Elapsed => "elapsed",
+            Self::AfterHold => "after-hold",
         }
     }
 }

@@ -34,9 +34,9 @@ mod walk;
 
 pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{
-    BreakSpan, Cause, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget, Heats,
-    KnownError, Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy, Summary,
-    TestCount, Trial,
+    BreakSpan, Cause, CauseKind, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget,
+    Heats, KnownError, Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy,
+    Summary, TestCount, Trial,
 };
 pub use error::PlanError;
 pub use explain::{
@@ -57,4 +57,4 @@ pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
 pub(crate) use spans::is_wet;
 pub(crate) use timeline::{needs_test, shift_times};
-pub(crate) use walk::{Ask, Course, Event, LastTest, Limits, Minute, Stop, Walker};
+pub(crate) use walk::{Course, Event, LastTest, Limits, Minute, Stop, Walker};

@@ -3,6 +3,7 @@
 //! `checkpoints`.
 
 use super::center::{CenterModel, nominal_shift};
+use super::day::CauseKind;
 use crate::physics::fusion::{ShareRange, Surroundings};
 use crate::site::Rules;
 use crate::units::Temperature;
@@ -49,6 +50,20 @@ pub(crate) enum Ask {
         /// The holding span that was the last.
         span: usize,
     },
+}
+
+impl Ask {
+    /// What kind of cause it is.
+    pub(crate) const fn kind(self) -> CauseKind {
+        match self {
+            Self::Start => CauseKind::Start,
+            Self::AfterBreak(_) => CauseKind::AfterBreak,
+            Self::AmbientChange => CauseKind::AmbientChange,
+            Self::SheetChange => CauseKind::SheetChange,
+            Self::Elapsed => CauseKind::Elapsed,
+            Self::AfterHold { .. } => CauseKind::AfterHold,
+        }
+    }
 }
 
 /// What the walk comes upon, in order of time.

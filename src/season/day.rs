@@ -3,6 +3,8 @@
 
 use chrono::NaiveDate;
 
+use crate::plan::{CauseKind, Rule};
+
 /// One workday of one roof.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SeasonDay {
@@ -76,6 +78,19 @@ pub enum Hold {
 pub struct HoldMinutes([u16; Hold::ALL.len()]);
 
 impl TestCauses {
+    /// Counts a test.
+    pub const fn add(&mut self, kind: CauseKind) {
+        let count = match kind {
+            CauseKind::Start => &mut self.start,
+            CauseKind::AfterBreak => &mut self.after_break,
+            CauseKind::AmbientChange => &mut self.ambient_change,
+            CauseKind::SheetChange => &mut self.sheet_change,
+            CauseKind::Elapsed => &mut self.elapsed,
+            CauseKind::AfterHold => &mut self.after_hold,
+        };
+        *count = count.saturating_add(1);
+    }
+
     /// All of them.
     pub fn total(&self) -> u32 {
         [self.start, self.after_break, self.ambient_change]
@@ -96,15 +111,25 @@ impl Hold {
     pub const ALL: [Self; 5] =
         [Self::Snow, Self::Rain, Self::Thunder, Self::WetSheet, Self::WindStop];
 
+    /// The plan's rule that it is.
+    pub const fn rule(self) -> Rule {
+        match self {
+            Self::Snow => Rule::Snow,
+            Self::Rain => Rule::Rain,
+            Self::Thunder => Rule::Thunder,
+            Self::WetSheet => Rule::WetSheet,
+            Self::WindStop => Rule::WindStop,
+        }
+    }
+
+    /// By which welding is held; `None` for a rule that only asks for care.
+    pub fn of(rule: Rule) -> Option<Self> {
+        Self::ALL.into_iter().find(|hold| hold.rule() == rule)
+    }
+
     /// The word in every output, the plan's own.
     pub const fn name(self) -> &'static str {
-        match self {
-            Self::Snow => "snow",
-            Self::Rain => "rain",
-            Self::Thunder => "thunder",
-            Self::WetSheet => "wet-sheet",
-            Self::WindStop => "wind-stop",
-        }
+        self.rule().name()
     }
 }
 

@@ -3,22 +3,14 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::day::{Hold, HoldMinutes, SeasonDay, TestCauses, Workday};
-use crate::plan::{Cause, DayPlan, Note, Reason, Span, Verdict};
+use crate::plan::{DayPlan, Note, Reason, Span, Verdict};
 use crate::weather::Field;
 
 /// What the day of `plan` comes to.
 pub fn day_of(plan: &DayPlan) -> SeasonDay {
     let mut tests = TestCauses::default();
     for point in &plan.checkpoints {
-        let count = match point.cause {
-            Cause::Start => &mut tests.start,
-            Cause::AfterBreak { .. } => &mut tests.after_break,
-            Cause::AmbientChange => &mut tests.ambient_change,
-            Cause::SheetChange => &mut tests.sheet_change,
-            Cause::Elapsed { .. } => &mut tests.elapsed,
-            Cause::AfterHold { .. } => &mut tests.after_hold,
-        };
-        *count = count.saturating_add(1);
+        tests.add(point.cause.kind());
     }
     let breaks: TimeDelta = plan.shift.breaks.iter().map(|stop| stop.end - stop.start).sum();
     let minute = |at: DateTime<Utc>| whole_minutes(at - plan.shift.start);

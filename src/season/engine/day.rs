@@ -5,14 +5,14 @@ use std::ops::Range;
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::DueTest;
 use super::clock::Second;
 use super::course::{ShiftCourse, Sight};
 use super::nodes::Nodes;
 use super::water::Water;
-use super::{DueTest, word};
 use crate::plan::{
-    Ask, CenterModel, Event, Minute, Rule, Stop, Walker, first_hold, is_wet, needs_test,
-    shift_times, speed_without_record,
+    CenterModel, Event, Minute, Stop, Walker, first_hold, is_wet, needs_test, shift_times,
+    speed_without_record,
 };
 use crate::season::day::{Hold, HoldMinutes, TestCauses, Workday};
 use crate::site::Site;
@@ -155,7 +155,7 @@ impl<'s> Desk<'s> {
             let film = self.water.at(at, sight);
             let hold = if thunder || storm {
                 let at = at.instant(sight.first);
-                first_hold(rules, sight.forecast, at, film.as_ref()).and_then(hold)
+                first_hold(rules, sight.forecast, at, film.as_ref()).and_then(Hold::of)
             } else {
                 film.filter(|film| is_wet(rules, film)).map(|_| Hold::WetSheet)
             };
@@ -188,9 +188,8 @@ impl<'s> Desk<'s> {
         let mut course = ShiftCourse::new(sight, shift.start);
         walker.walk(&mut course, |event| match event {
             Event::Due { minute, ask, .. } => {
-                let count = count_of(tests, ask);
-                *count = count.saturating_add(1);
-                due.push(DueTest { minute, cause: word(ask) });
+                tests.add(ask.kind());
+                due.push(DueTest { minute, cause: ask.kind().name() });
             }
             Event::TooLate { minute, .. } => welding_ends = minute,
             Event::Waits { .. } | Event::HeldToTheEnd { .. } => {}
@@ -255,28 +254,6 @@ fn may_storm(nodes: &Nodes, hour: usize, limit: WindSpeed) -> bool {
     let least = limit.meters_per_second() - ROUNDING_M_S;
     let wind = |node: usize| nodes.wind_m_s.get(node).is_some_and(|wind| *wind >= least);
     nodes.blow_m_s.get(hour).is_some_and(|blow| *blow >= least) || wind(hour) || wind(hour + 1)
-}
-
-const fn count_of(tests: &mut TestCauses, ask: Ask) -> &mut u8 {
-    match ask {
-        Ask::Start => &mut tests.start,
-        Ask::AfterBreak(_) => &mut tests.after_break,
-        Ask::AmbientChange => &mut tests.ambient_change,
-        Ask::SheetChange => &mut tests.sheet_change,
-        Ask::Elapsed => &mut tests.elapsed,
-        Ask::AfterHold { .. } => &mut tests.after_hold,
-    }
-}
-
-const fn hold(rule: Rule) -> Option<Hold> {
-    match rule {
-        Rule::Snow => Some(Hold::Snow),
-        Rule::Rain => Some(Hold::Rain),
-        Rule::Thunder => Some(Hold::Thunder),
-        Rule::WetSheet => Some(Hold::WetSheet),
-        Rule::WindStop => Some(Hold::WindStop),
-        _ => None,
-    }
 }
 
 fn whole_minutes(span: TimeDelta) -> usize {

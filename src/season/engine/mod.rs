@@ -24,7 +24,7 @@ use self::day::Desk;
 use self::nodes::Nodes;
 use super::day::SeasonDay;
 use crate::physics::ephemeris::Ephemeris;
-use crate::plan::{Ask, Roof};
+use crate::plan::Roof;
 use crate::site::Site;
 use crate::weather::Forecast;
 
@@ -74,15 +74,4 @@ impl<'s> Engine<'s> {
 /// The sun over every shift from one instant to another, to be shared by sites.
 pub fn sun_over(from: DateTime<Utc>, to: DateTime<Utc>) -> Option<Arc<Ephemeris>> {
     Roof::ephemeris(from, to)
-}
-
-const fn word(ask: Ask) -> &'static str {
-    match ask {
-        Ask::Start => "start",
-        Ask::AfterBreak(_) => "after-break",
-        Ask::AmbientChange => "ambient-change",
-        Ask::SheetChange => "sheet-change",
-        Ask::Elapsed => "elapsed",
-        Ask::AfterHold { .. } => "after-hold",
-    }
 }
