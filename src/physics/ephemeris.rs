@@ -12,7 +12,8 @@ const DAY_MS: i64 = 86_400_000;
 /// The sun's declination and the equation of time, one row a day, for every place on Earth.
 ///
 /// Each row is a true position (see [`sun::position`]); between two midnights all values run nearly
-/// straight (the declination turns by 0.4° at most), so that an elevation is within 0.01° of the true one and costs one cosine.
+/// straight (the declination turns by 0.4° at most), so that an elevation is within 0.01° of the
+/// true one and costs one cosine.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ephemeris {
     first: DateTime<Utc>,
@@ -58,25 +59,21 @@ impl Ephemeris {
 
     /// The sun over `place` at `at`; `None` outside the stretch that the rows cover.
     pub fn sun_at(&self, at: DateTime<Utc>, place: &Place) -> Option<SunAngle> {
-        let since_first_ms = (at - self.first).num_milliseconds();
-        Some(self.day(since_first_ms)?.sun_at(since_first_ms.rem_euclid(DAY_MS), place))
+        self.sun_at_unix_ms(at.timestamp_millis(), place)
     }
 
     /// [`Ephemeris::sun_at`] at an instant in milliseconds since 1970.
     pub(crate) fn sun_at_unix_ms(&self, unix_ms: i64, place: &Place) -> Option<SunAngle> {
+        let (day, of_day_ms) = self.day_of(unix_ms)?;
+        Some(day.sun_at(of_day_ms, place))
+    }
+
+    /// The day of an instant in milliseconds since 1970, and how many of that day have passed.
+    pub(super) fn day_of(&self, unix_ms: i64) -> Option<(SunDay, i64)> {
         let since_first_ms = unix_ms - self.first.timestamp_millis();
-        Some(self.day(since_first_ms)?.sun_at(since_first_ms.rem_euclid(DAY_MS), place))
-    }
-
-    /// The day that `at` lies in, and the milliseconds of it that have passed.
-    pub(super) fn day_of(&self, at: DateTime<Utc>) -> Option<(SunDay, i64)> {
-        let since_first_ms = (at - self.first).num_milliseconds();
-        Some((self.day(since_first_ms)?, since_first_ms.rem_euclid(DAY_MS)))
-    }
-
-    fn day(&self, since_first_ms: i64) -> Option<SunDay> {
         let index = usize::try_from(since_first_ms.div_euclid(DAY_MS)).ok()?;
-        Some(SunDay { before: *self.days.get(index)?, after: *self.days.get(index + 1)? })
+        let day = SunDay { before: *self.days.get(index)?, after: *self.days.get(index + 1)? };
+        Some((day, since_first_ms.rem_euclid(DAY_MS)))
     }
 }
 

@@ -70,7 +70,7 @@ impl SunHour {
     ///
     /// For hours that do not run over a midnight of UTC: whole hours never do.
     pub fn new(ephemeris: &Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
-        let (day, start_ms) = ephemeris.day_of(start)?;
+        let (day, start_ms) = ephemeris.day_of(start.timestamp_millis())?;
         let turning = day.turn_from(start_ms, place);
         Some(Self { turning, start, clear_mean: OnceCell::new() })
     }

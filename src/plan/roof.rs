@@ -143,7 +143,6 @@ pub struct Roof<'a> {
     forecast: &'a Forecast,
     ephemeris: Option<Arc<Ephemeris>>,
     place: Option<sun::Place>,
-    elevation: Length,
     height: Height,
     optics: Option<Optics>,
 }
@@ -173,7 +172,6 @@ impl<'a> Roof<'a> {
             forecast,
             ephemeris: sun,
             place: sun::Place::new(site.latitude_deg, site.longitude_deg, elevation).ok(),
-            elevation,
             height: Height::new(elevation),
             optics: sheet_optics(site),
         }
@@ -243,26 +241,15 @@ impl<'a> Roof<'a> {
     }
 
     /// The roof's height above sea level.
-    pub(crate) const fn elevation(&self) -> Length {
-        self.elevation
+    pub(crate) const fn height(&self) -> Height {
+        self.height
     }
 
     fn moment(&self, time: DateTime<Utc>, hour: &RoofHour<'_>) -> RoofMoment {
         let overhead = hour.overhead(hour.second(time));
-        let Overhead {
-            air,
-            dew_point,
-            told_humidity,
-            wind,
-            cloud_cover_pct,
-            surface_pressure_hpa,
-            angle,
-            radiation,
-            sky_emissivity,
-            sky,
-        } = overhead;
+        let Overhead { air, dew_point, wind, .. } = overhead;
         let humidity_pct =
-            told_humidity.or_else(|| humidity::relative_humidity_pct(air?, dew_point?));
+            overhead.told_humidity.or_else(|| humidity::relative_humidity_pct(air?, dew_point?));
         let sheet = self.sheet(&overhead);
         let dew_margin =
             sheet.and_then(|sheet| Some(sheet.nominal - humidity::condensation(dew_point?)?.at()));
@@ -272,12 +259,12 @@ impl<'a> Roof<'a> {
             dew_point,
             humidity_pct,
             wind,
-            cloud_cover_pct,
-            surface_pressure_hpa,
-            sun_elevation_deg: angle.map(|angle| angle.elevation_deg()),
-            radiation,
-            sky_emissivity,
-            sky,
+            cloud_cover_pct: overhead.cloud_cover_pct,
+            surface_pressure_hpa: overhead.surface_pressure_hpa,
+            sun_elevation_deg: overhead.angle.map(|angle| angle.elevation_deg()),
+            radiation: overhead.radiation,
+            sky_emissivity: overhead.sky_emissivity,
+            sky: overhead.sky,
             convection_w_m2_k: wind.and_then(surface::convection_w_m2_k),
             sheet,
             dew_margin,

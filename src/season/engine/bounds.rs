@@ -6,6 +6,7 @@
 //! corner, the sheet is warmer than that at each minute. One polynomial, no search for a root.
 //! Whatever is not sure is worked out minute by minute, by the plan's own functions.
 
+use super::clock::Second;
 use super::nodes::Nodes;
 use crate::physics::ephemeris::SunAngle;
 use crate::physics::optics::Optics;
@@ -13,7 +14,7 @@ use crate::physics::pressure::Height;
 use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
 use crate::physics::{humidity, sky};
 use crate::plan::RoofHour;
-use crate::units::{Length, Temperature, WindSpeed};
+use crate::units::{Temperature, WindSpeed};
 
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
 const SURE_W_M2: f64 = 1e-3;
@@ -27,6 +28,16 @@ pub(super) struct Stretch {
     /// Begin and end as shares of the hour, 0 to 1.
     pub(super) from: f64,
     pub(super) to: f64,
+}
+
+impl Stretch {
+    /// From one second to another of the same hour, or its end; `None` before the first hour.
+    #[expect(clippy::cast_precision_loss, reason = "seconds of an hour")]
+    pub(super) fn of(from: Second, to: Second) -> Option<Self> {
+        let start = from.hour_start();
+        let share = |at: Second| (at.0 - start.0) as f64 / 3600.0;
+        Some(Self { hour: start.hour()?, from: share(from), to: share(to) })
+    }
 }
 
 /// What is sure of the sheet's surroundings over a stretch.
@@ -60,8 +71,8 @@ pub(super) struct Roofing {
 }
 
 impl Roofing {
-    pub(super) fn new(optics: Option<Optics>, elevation: Length) -> Self {
-        Self { optics, height: Height::new(elevation) }
+    pub(super) const fn new(optics: Option<Optics>, height: Height) -> Self {
+        Self { optics, height }
     }
 }
 

@@ -37,7 +37,7 @@ impl<'a> Sight<'a> {
             nodes,
             first,
             first_ms: first.timestamp_millis(),
-            roofing: Roofing::new(roof.optics(), roof.elevation()),
+            roofing: Roofing::new(roof.optics(), roof.height()),
             hour: (Second(0), roof.hour(first)),
             suns: [(Second(0), roof.sun_at_unix_ms(first.timestamp_millis())); 2],
         }
@@ -63,11 +63,9 @@ impl<'a> Sight<'a> {
 
     /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
     pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely {
-        let start = from.hour_start();
-        let Some(hour) = start.hour() else { return Surely::Doubt };
-        let stretch = Stretch { hour, from: share(from.0 - start.0), to: share(to.0 - start.0) };
+        let Some(stretch) = Stretch::of(from, to) else { return Surely::Doubt };
         let ends = self.sun_at(from).zip(self.sun_at(to));
-        self.hour(start);
+        self.hour(from);
         let sun = ends.map(|(from, to)| SunBetween { from, to, hour: &self.hour.1 });
         Bounds::of(self.nodes, &self.roofing, stretch, sun)
     }
@@ -93,9 +91,7 @@ impl<'s, 'a> ShiftCourse<'s, 'a> {
 
     /// Whether neither air nor sheet moves as far as `limits` from `last` in `[from, to]`.
     fn is_quiet(&mut self, from: Second, to: Second, last: &LastTest, limits: &Limits<'_>) -> bool {
-        let start = from.hour_start();
-        let Some(hour) = start.hour() else { return false };
-        let stretch = Stretch { hour, from: share(from.0 - start.0), to: share(to.0 - start.0) };
+        let Some(stretch) = Stretch::of(from, to) else { return false };
         let most = limits.rules.ambient_change.kelvin() - ROUNDING_K;
         let near = |air_c: f64| (air_c - last.air.celsius()).abs() < most;
         if !self.sight.nodes.air_between(stretch).is_some_and(|(low, high)| near(low) && near(high))
@@ -146,9 +142,4 @@ impl Course for ShiftCourse<'_, '_> {
         }
         minute
     }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "seconds of an hour")]
-fn share(into_hour_s: i64) -> f64 {
-    into_hour_s as f64 / 3600.0
 }
