@@ -48,14 +48,14 @@ pub(super) fn run(arguments: &OutlookArguments) -> anyhow::Result<()> {
     }
     let folders = Folders::locate()?;
     stop::listen();
+    let has_page = arguments.html.is_some();
     let shown = match &arguments.years {
         None => {
             let (sites, failed) = ahead::sites_ahead(arguments, &files, &folders, now);
             if arguments.format != OutlookFormat::Text {
                 warn_of_stale(&sites);
             }
-            let page = || pages::ahead_page(&sites, &failed, now);
-            let page = arguments.html.as_ref().map(|_| page());
+            let page = has_page.then(|| pages::ahead_page(&sites, &failed, now));
             let text = match arguments.format {
                 OutlookFormat::Text => pages::ahead_text(&sites, &failed, paint(), chart()),
                 OutlookFormat::Json => pages::ahead_json(&sites, &failed),
@@ -65,8 +65,7 @@ pub(super) fn run(arguments: &OutlookArguments) -> anyhow::Result<()> {
         }
         Some(years) => {
             let (sites, failed) = years::sites_years(arguments, years, &files, &folders, now);
-            let page = || pages::years_page(&sites, &failed, now);
-            let page = arguments.html.as_ref().map(|_| page());
+            let page = has_page.then(|| pages::years_page(&sites, &failed, now));
             let text = match arguments.format {
                 OutlookFormat::Text => pages::years_text(&sites, &failed, paint(), chart()),
                 OutlookFormat::Json => pages::years_json(&sites, &failed),

@@ -26,6 +26,6 @@ pub use finish::{FinishOdds, FinishQuestion, FinishYear};
 pub use percentile::{Spread, nearest_rank};
 pub use record::{YearsBehind, years_behind};
 pub use scalar::day_of;
-pub use site_year::{SEASON_VERSION, site_year};
+pub use site_year::{SEASON_VERSION, Suns, site_year};
 pub use sites::{Failed, SiteAhead, SiteHead, SiteYears, WorstDay, worst_days, worst_first};
 pub use tally::{DewStarts, Tally};

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
-use fairseam::season::{SeasonDay, site_year};
+use fairseam::season::{SeasonDay, Suns, site_year};
 use fairseam::site;
 use fairseam::weather::sources::recognize;
 
@@ -20,7 +20,7 @@ fn newark(rules: &[(&str, &str)]) -> Vec<SeasonDay> {
     let record = recognize::parse_file(&text, read_at).unwrap();
     let rules: Vec<(&str, &str)> = rules.iter().copied().chain([EVERY_DAY]).collect();
     let site = site::load(&example_site(&rules), "site.toml").unwrap().site;
-    site_year(&site, chrono_tz::America::New_York, &record, 2013)
+    site_year(&site, chrono_tz::America::New_York, &record, 2013, &Suns::default())
 }
 
 /// Days with a swing of 15 °F and more, whole °F over the hourly values from 07:00 to 15:00, as

@@ -22,7 +22,7 @@ use crate::cli::folders::Folders;
 use crate::cli::outcome::say;
 use crate::cli::shell;
 use crate::season::{
-    Failed, FinishQuestion, SeasonDay, SiteHead, SiteYears, site_year, years_behind,
+    Failed, FinishQuestion, SeasonDay, SiteHead, SiteYears, Suns, site_year, years_behind,
 };
 use crate::site::Site;
 use crate::units::Length;
@@ -58,6 +58,7 @@ struct Hall<'a> {
     ready: &'a [Ready],
     found: Mutex<Vec<Found>>,
     progress: Mutex<Progress>,
+    suns: Suns,
     kept: Kept,
     folders: &'a Folders,
     years: &'a Years,
@@ -84,6 +85,7 @@ pub(super) fn sites_years(
         ready: &ready,
         found: Mutex::new(ready.iter().map(|_| Found::default()).collect()),
         progress: Mutex::new(Progress::new("site-years", expected(years, &ready))),
+        suns: Suns::default(),
         kept: Kept::below(&folders.cache),
         folders,
         years,
@@ -174,8 +176,10 @@ fn work(hall: &Hall<'_>) {
             let hand_on = hand_on.clone();
             let next = &next;
             scope.spawn(move || {
-                while let Some(ready) = hall.ready.get(next.fetch_add(1, Ordering::Relaxed)) {
-                    read(hall, ready, &hand_on);
+                loop {
+                    let site = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(ready) = hall.ready.get(site) else { return };
+                    read(hall, site, ready, &hand_on);
                 }
             });
         }
@@ -199,8 +203,7 @@ fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 /// Reads the years of one site and hands them on, until there are no more or somebody asks to stop.
-fn read(hall: &Hall<'_>, ready: &Ready, hand_on: &SyncSender<(usize, WeatherYear)>) {
-    let Some(site) = hall.ready.iter().position(|other| std::ptr::eq(other, ready)) else { return };
+fn read(hall: &Hall<'_>, site: usize, ready: &Ready, hand_on: &SyncSender<(usize, WeatherYear)>) {
     let miss = |error: &anyhow::Error| {
         locked(&hall.found)[site].missing.push(super::in_a_sentence(error));
     };
@@ -252,7 +255,8 @@ fn one(hall: &Hall<'_>, site: usize, weather: &WeatherYear) {
     let kept = hall.kept.find(&key);
     let is_kept = kept.is_some();
     let days = kept.unwrap_or_else(|| {
-        let days = site_year(&ready.site, ready.time_zone, &weather.series, year);
+        let (site, zone) = (&ready.site, ready.time_zone);
+        let days = site_year(site, zone, &weather.series, year, &hall.suns);
         // A full disk costs the next run its head start, and this one nothing.
         let _ = hall.kept.keep(&key, &days);
         days
