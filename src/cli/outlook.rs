@@ -6,7 +6,6 @@ mod kept;
 mod progress;
 mod site_files;
 mod stop;
-mod weather_files;
 mod weather_years;
 mod years;
 

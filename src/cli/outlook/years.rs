@@ -16,7 +16,6 @@ use super::flags::{OutlookArguments, Years};
 use super::kept::{Kept, key};
 use super::progress::Progress;
 use super::stop;
-use super::weather_files::years_of_files;
 use super::weather_years::{identity, source_of};
 use crate::cli::folders::Folders;
 use crate::cli::outcome::say;
@@ -26,7 +25,9 @@ use crate::season::{
 };
 use crate::site::Site;
 use crate::units::Length;
-use crate::weather::years::{self, WeatherYear, YearLabel, YearsRequest, YearsSource};
+use crate::weather::years::{
+    self, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource,
+};
 use crate::weather::{Patience, Request, SourceSettings};
 
 /// A site whose file is sound, before its weather is read.
@@ -204,8 +205,8 @@ fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 
 /// Reads the years of one site and hands them on, until there are no more or somebody asks to stop.
 fn read(hall: &Hall<'_>, site: usize, ready: &Ready, hand_on: &SyncSender<(usize, WeatherYear)>) {
-    let miss = |error: &anyhow::Error| {
-        locked(&hall.found)[site].missing.push(super::in_a_sentence(error));
+    let miss = |error: &YearsError| {
+        locked(&hall.found)[site].missing.push(error.to_string());
     };
     let years = match years_of(hall, ready) {
         Ok(years) => years,
@@ -224,13 +225,8 @@ fn read(hall: &Hall<'_>, site: usize, ready: &Ready, hand_on: &SyncSender<(usize
     locked(&hall.found)[site].read_to_the_end = true;
 }
 
-type YearsOf<'a> = Box<dyn Iterator<Item = anyhow::Result<WeatherYear>> + 'a>;
-
 /// The years of one site, one at a time.
-fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> anyhow::Result<YearsOf<'a>> {
-    if let YearsSource::Files(paths) = &ready.source {
-        return Ok(Box::new(years_of_files(paths, hall.now)?));
-    }
+fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> Result<years::Years<'a>, YearsError> {
     let range = match hall.years {
         Years::Range(range) => Some(range.clone()),
         Years::Path(_) => None,
@@ -244,7 +240,7 @@ fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> anyhow::Result<YearsOf<
         patience: Patience::default(),
     };
     let asked = YearsRequest { source: ready.source.clone(), years: range, request };
-    Ok(Box::new(years::open(asked)?.map(|year| year.map_err(anyhow::Error::from))))
+    years::open(asked)
 }
 
 /// Works a site-year out, or finds it kept.
@@ -297,9 +293,7 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
         );
     }
     if found.finished == 0 {
-        bail!(
-            "there is no year of weather for `--years`: the archives cannot be asked in this version; give a CSV file of hourly records, or a folder of them"
-        );
+bail!("there is no year of weather for `--years`");
     }
     found.notes.extend(found.missing);
     found.notes.sort();
