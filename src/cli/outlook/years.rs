@@ -26,9 +26,9 @@ use crate::season::{
 use crate::site::Site;
 use crate::units::Length;
 use crate::weather::years::{
-    self, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource,
+    self, Coverage, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource,
 };
-use crate::weather::{Patience, Request, SourceSettings};
+use crate::weather::{Field, Patience, Request, SourceSettings};
 
 /// A site whose file is sound, before its weather is read.
 struct Ready {
@@ -48,10 +48,50 @@ struct Found {
     kept: usize,
     credits: Vec<String>,
     notes: Vec<String>,
+    known: Known,
     /// Years that could not be had, a sentence each.
     missing: Vec<String>,
     /// The reader came to the end of the years.
     read_to_the_end: bool,
+}
+
+/// How many hours of a record have what the plan goes by.
+#[derive(Default)]
+struct Known {
+    hours: u64,
+    present: [u64; WANTED.len()],
+}
+
+/// What the plan goes by, in words. Radiation is not among it: without it the sun goes by the cloud.
+const WANTED: [(Field, &str); 5] = [
+    (Field::Air, "air temperature"),
+    (Field::DewPoint, "dew point"),
+    (Field::Wind, "wind"),
+    (Field::Rain, "rain"),
+    (Field::CloudCover, "cloud cover"),
+];
+
+impl Known {
+    fn add(&mut self, year: &Coverage) {
+        self.hours += u64::from(year.hours());
+        for (count, (field, _)) in self.present.iter_mut().zip(WANTED) {
+            *count += u64::from(year.present(field));
+        }
+    }
+
+    /// What a hundredth of the hours and more lack; `None` when they lack nothing.
+    fn lacks(&self) -> Option<String> {
+        let whole_pct = |present: u64| present * 100 / self.hours.max(1);
+        let lacking: Vec<_> = self
+            .present
+            .iter()
+            .zip(WANTED)
+            .filter(|(present, _)| whole_pct(**present) < 99)
+            .map(|(present, (_, name))| format!("{name} in {} %", whole_pct(*present)))
+            .collect();
+        (!lacking.is_empty())
+            .then(|| format!("of the hours of its years the record has {}", lacking.join(", ")))
+    }
 }
 
 /// What every thread sees.
@@ -261,6 +301,7 @@ fn one(hall: &Hall<'_>, site: usize, weather: &WeatherYear) {
     let found = &mut found[site];
     found.days.extend(days);
     found.finished += 1;
+    found.known.add(&weather.coverage);
     found.kept += usize::from(is_kept);
     let credit = &weather.series.provenance.attribution;
     if !found.credits.contains(credit) {
@@ -295,6 +336,7 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
     if found.finished == 0 {
 bail!("there is no year of weather for `--years`");
     }
+    found.notes.extend(found.known.lacks());
     found.notes.extend(found.missing);
     found.notes.sort();
     found.notes.dedup();
