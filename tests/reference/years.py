@@ -100,6 +100,9 @@ def isd_lite(name):
     names = ["year", "month", "day", "hour", "air", "dew", "slp", "wdir", "wind", "sky", "rain1", "rain6"]
     data = pd.read_csv(YEARS / name, sep=r"\s+", header=None, names=names, na_values=[-9999])
     data["rain1"] = data["rain1"].replace(-1, 0)
+    # Sky codes with an amount, in oktas; 9 and 10 tell of a sky that could not be seen.
+    words = {11: 3.5, 12: 3.5, 13: 3.5, 14: 6, 15: 6, 16: 6, 17: 8, 18: 8, 19: 8}
+    data["sky"] = data["sky"].replace(words).where(~data["sky"].isin([9, 10]))
     month = data.groupby("month")
     count = lambda key: [int(n) for n in month[key].count()]
     # By the hour in which it fell, which is the one before the stamp.
