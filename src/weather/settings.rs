@@ -120,7 +120,9 @@ impl SourceSettings {
     pub(crate) fn user_agent(&self, service: Service) -> Result<String, WeatherError> {
         let name = concat!("fairseam/", env!("CARGO_PKG_VERSION"));
         match self.contact.as_deref().map(str::trim).filter(|contact| !contact.is_empty()) {
-            None if matches!(service, Service::OpenMeteo | Service::NasaPower) => Ok(name.to_owned()),
+            None if matches!(service, Service::OpenMeteo | Service::NasaPower) => {
+                Ok(name.to_owned())
+            }
             None => Err(WeatherError::NoContact { service }),
             Some(contact) if contact.bytes().all(|byte| (b' '..=b'~').contains(&byte)) => {
                 Ok(format!("{name} ({contact})"))

@@ -22,7 +22,8 @@ fn at(zone: &str, latitude: &str, longitude: &str) -> String {
 fn look(site: &str, years: &str, files: &[(&str, &str)]) -> (Outcome, Value) {
     let files: Vec<(&str, &str)> = [("site.toml", site)].iter().chain(files).copied().collect();
     let now = [("FAIRSEAM_NOW", "2026-01-05T12:00:00Z")];
-    let outcome = run(&["outlook", "site.toml", "--years", years, "--format", "json"], &files, &now);
+    let outcome =
+        run(&["outlook", "site.toml", "--years", years, "--format", "json"], &files, &now);
     let outlook = serde_json::from_str(&outcome.stdout).unwrap_or(Value::Null);
     (outcome, outlook)
 }
@@ -60,7 +61,9 @@ fn a_station_far_west_of_its_zone_is_read_by_its_own_clock() {
 /// A piece of a year in EPW, invented: the air runs along a sine, warmest at 14:00 on the file's
 /// clock.
 fn invented_epw(place: &str, month: u32, days: u32) -> String {
-    let mut text = format!("LOCATION,Nowhere,-,-,invented,999999,{place}\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n");
+    let mut text = format!(
+        "LOCATION,Nowhere,-,-,invented,999999,{place}\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n"
+    );
     for (day, hour) in (1..=days).flat_map(|day| (1..=24).map(move |hour| (day, hour))) {
         let air = ((f64::from(hour) - 8.0) / 24.0 * std::f64::consts::TAU).sin().mul_add(8.0, 15.0);
         let unread = ",9999".repeat(7);
@@ -84,13 +87,46 @@ fn clocks_of_far_places_are_kept_to_the_quarter_hour() {
     ] {
         let site = at(zone, latitude, longitude);
         // From the first of the month on for a week: five workdays lie in any week.
-        let (outcome, outlook) = look(&site, "year.epw", &[("year.epw", &invented_epw(epw_place, month, 8))]);
+        let (outcome, outlook) =
+            look(&site, "year.epw", &[("year.epw", &invented_epw(epw_place, month, 8))]);
         assert_eq!(outcome.code, 0, "{zone} {}", outcome.shown());
         let site = &outlook["sites"][0];
         assert!(site["record"]["whole"]["covered"].as_u64().unwrap() >= local_days, "{zone}");
         let notes = site["notes"].to_string();
         assert_eq!(notes.contains("15 minutes past"), zone == "Asia/Kathmandu", "{zone} {notes}");
     }
+}
+
+#[test]
+fn spring_and_fall_stand_against_the_rest_and_turn_with_the_hemisphere() {
+    let hours = invented_hours("2013-04-01T00:00:00Z", 15 * 24, |_| false);
+    let april = |latitude: &str| {
+        let site = at("America/New_York", latitude, "-74");
+        let (outcome, outlook) = look(&site, "hours.csv", &[("hours.csv", &hours)]);
+        assert_eq!(outcome.code, 0, "{}", outcome.shown());
+        let record = &outlook["sites"][0]["record"];
+        let of = |name: &str| {
+            let seasons = record["seasons"].as_array().unwrap();
+            seasons.iter().find(|season| season["of"] == name).unwrap()["covered"].as_u64().unwrap()
+        };
+        ([of("spring"), of("fall"), of("rest")], outlook["sites"][0]["notes"].to_string())
+    };
+    let (north, notes) = april("40.7");
+    assert!(north[0] > 5 && north[1..] == [0, 0], "{north:?}");
+    assert!(notes.contains("one year on record"), "{notes}");
+    let (south, _) = april("-40.7");
+    assert!(south[1] > 5 && south[0] == 0, "{south:?}");
+}
+
+#[test]
+fn dew_that_nobody_could_see_is_unknown_and_not_none() {
+    // Newark's record has no cloud and no radiation.
+    let (outcome, outlook) = look(&example_site(&[]), &fixture("ewr2013.csv"), &[]);
+    assert_eq!(outcome.code, 0, "{}", outcome.shown());
+    let site = &outlook["sites"][0];
+    assert_eq!(site["record"]["whole"]["dew_days"], Value::Null);
+    let notes = site["notes"].to_string();
+    assert!(notes.contains("cloud cover in 0 %") && !notes.contains("air temperature"), "{notes}");
 }
 
 fn isd_lines(from: &str, hours: i64) -> String {
@@ -112,14 +148,16 @@ fn the_leap_day_of_a_station_is_a_day_of_work() {
     assert_eq!(outcome.code, 0, "{}", outcome.shown());
     // Monday February 29, Tuesday March 1, Wednesday March 2.
     let months = outlook["sites"][0]["record"]["months"].as_array().unwrap();
-    let covered = |name| months.iter().find(|month| month["of"] == name).unwrap()["covered"].as_u64();
+    let covered =
+        |name| months.iter().find(|month| month["of"] == name).unwrap()["covered"].as_u64();
     assert_eq!((covered("Feb"), covered("Mar")), (Some(1), Some(2)));
 }
 
 #[test]
 fn a_long_file_gives_its_years_one_by_one() {
     // Eleven years in one file, more than any series may hold.
-    let weeks = (2003..=2013).map(|year| invented_hours(&format!("{year}-04-01T00:00:00Z"), 7 * 24, |_| false));
+    let weeks = (2003..=2013)
+        .map(|year| invented_hours(&format!("{year}-04-01T00:00:00Z"), 7 * 24, |_| false));
     let mut text = String::new();
     for (n, week) in weeks.enumerate() {
         let lines = week.lines().skip(usize::from(n > 0));
@@ -130,7 +168,10 @@ fn a_long_file_gives_its_years_one_by_one() {
     assert_eq!(outcome.code, 0, "{}", outcome.shown());
     let years = outlook["sites"][0]["record"]["years"].as_array().unwrap();
     assert_eq!(years.len(), 11);
-    assert!(years.iter().all(|year| year["covered"].as_u64().is_some_and(|days| days >= 4)), "{years:?}");
+    assert!(
+        years.iter().all(|year| year["covered"].as_u64().is_some_and(|days| days >= 4)),
+        "{years:?}"
+    );
     // A fault in the eleventh year is named by its line in the whole file.
     let broken = text.replace("2013-04-03T05:00:00Z,", "2013-04-03T05:00:00Z,warm");
     let (outcome, _) = look(&site, "long.csv", &[("long.csv", &broken)]);
@@ -190,7 +231,11 @@ fn years_of_nasa_power_are_asked_for_one_by_one_and_kept() {
     // The days around each year come with it.
     assert!(asked[0].contains("start=20131230&end=20150103"), "{asked:?}");
     assert!(asked[1].contains("start=20141230&end=20160103"), "{asked:?}");
-    assert!(asked.iter().all(|path| path.contains("time-standard=UTC") && path.contains("latitude=40.6925")));
+    assert!(
+        asked
+            .iter()
+            .all(|path| path.contains("time-standard=UTC") && path.contains("latitude=40.6925"))
+    );
     // Kept replies serve the next run, and one without a network.
     for more in [&[][..], &["--offline"]] {
         let again = [&arguments[..], more].concat();
@@ -204,7 +249,11 @@ fn years_of_nasa_power_are_asked_for_one_by_one_and_kept() {
 fn a_year_that_the_archive_refuses_is_told_and_the_others_are_shown() {
     let server = Server::start([]);
     server.then([
-        Canned::new("422 Unprocessable Entity", "application/json", br#"{"messages":["the end is beyond the data"]}"#),
+        Canned::new(
+            "422 Unprocessable Entity",
+            "application/json",
+            br#"{"messages":["the end is beyond the data"]}"#,
+        ),
         Canned::json(&power_reply("2015-04-01T00:00:00Z", 7 * 24)),
     ]);
     let (outcome, outlook) = look(&asking(&server, &[]), "2014..2015", &[]);
@@ -223,14 +272,20 @@ fn a_year_that_the_archive_refuses_is_told_and_the_others_are_shown() {
 /// A reply of Open-Meteo's archive in its documented shape, with invented numbers.
 fn open_meteo_reply(from: &str, hours: i64) -> String {
     let from: DateTime<Utc> = from.parse().unwrap();
-    let times: Vec<_> = (0..hours).map(|n| (from + TimeDelta::hours(n)).timestamp().to_string()).collect();
+    let times: Vec<_> =
+        (0..hours).map(|n| (from + TimeDelta::hours(n)).timestamp().to_string()).collect();
     let air: Vec<_> = (0..hours).map(|n| format!("{}", 10 + n % 24 / 2)).collect();
     let flat = |value: &str| vec![value; times.len()].join(",");
     format!(
         "{{\"latitude\":40.7,\"longitude\":-74.2,\"utc_offset_seconds\":0,\"timezone\":\"GMT\",\"elevation\":3.0,\
          \"hourly_units\":{{\"time\":\"unixtime\",\"temperature_2m\":\"°C\",\"dew_point_2m\":\"°C\",\"precipitation\":\"mm\",\"cloud_cover\":\"%\",\"wind_speed_10m\":\"m/s\"}},\
          \"hourly\":{{\"time\":[{}],\"temperature_2m\":[{}],\"dew_point_2m\":[{}],\"precipitation\":[{}],\"cloud_cover\":[{}],\"wind_speed_10m\":[{}]}}}}",
-        times.join(","), air.join(","), flat("-3"), flat("0"), flat("30"), flat("3"),
+        times.join(","),
+        air.join(","),
+        flat("-3"),
+        flat("0"),
+        flat("30"),
+        flat("3"),
     )
 }
 
@@ -244,7 +299,11 @@ fn open_meteos_archive_is_asked_where_the_site_names_open_meteo() {
     assert_eq!(outlook["sites"][0]["record"]["whole"]["covered"], 5);
     assert!(outlook["sites"][0]["attribution"].as_str().unwrap().contains("Copernicus"));
     let asked = &server.asked()[0].path;
-    assert!(asked.starts_with("/v1/archive?") && asked.contains("start_date=2014-12-30&end_date=2016-01-03"), "{asked}");
+    assert!(
+        asked.starts_with("/v1/archive?")
+            && asked.contains("start_date=2014-12-30&end_date=2016-01-03"),
+        "{asked}"
+    );
     // Its free host is asked on its terms only.
     let site = example_site(&[("weather.source", "\"open-meteo\"")]);
     let (outcome, _) = look(&site, "2015", &[]);

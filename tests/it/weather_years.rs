@@ -55,7 +55,11 @@ fn agrees(record: &Record, table: &Value, rain: impl Fn(usize) -> (Option<f64>, 
         let (depth, over) = rain(row);
         let ours = before.rain.map(|rain| rain.total.millimeters());
         if over == Some(1.0) {
-            assert_eq!(ours.map(|mm| (mm * 10.0).round()), depth.map(|mm| (mm * 10.0).round()), "rain at {at}");
+            assert_eq!(
+                ours.map(|mm| (mm * 10.0).round()),
+                depth.map(|mm| (mm * 10.0).round()),
+                "rain at {at}"
+            );
         }
         // The last midnight of a composed year belongs to no day of it.
         let zone = record.standard_time.unwrap();
@@ -87,7 +91,11 @@ fn tmy3_says_what_pvlib_reads_in_it() {
             let depth = table["rain_tenths_mm"][row].as_f64().map(|tenths| tenths / 10.0);
             (depth, table["rain_hours"][row].as_f64())
         });
-        assert!(record.joins.as_ref().is_some_and(|met| met.len() <= joins && !met.is_empty()), "{:?}", record.joins);
+        assert!(
+            record.joins.as_ref().is_some_and(|met| met.len() <= joins && !met.is_empty()),
+            "{:?}",
+            record.joins
+        );
     }
     let greensboro = tmy3::parse(&bytes("greensboro.tmy3.csv"), read_at()).unwrap();
     let place = greensboro.place.unwrap();
@@ -125,7 +133,11 @@ fn sums_over_several_hours_are_spread_and_those_over_unknown_hours_are_not() {
                 let hours = |n| record.series.hour_of(at - TimeDelta::hours(n)).unwrap().rain;
                 if let Some(rain) = rain.filter(|rain| rain.over_hours == 6) {
                     let sum: f64 = (1..=6).map(|n| hours(n).unwrap().share.millimeters()).sum();
-                    assert!((sum - depth / 10.0).abs() < 1e-9 && (rain.total.millimeters() - sum).abs() < 1e-9, "{at}");
+                    assert!(
+                        (sum - depth / 10.0).abs() < 1e-9
+                            && (rain.total.millimeters() - sum).abs() < 1e-9,
+                        "{at}"
+                    );
                 }
             }
             Some(99.0) if depth > 0.0 => {
@@ -159,9 +171,14 @@ fn isd_lite_has_in_each_month_what_pandas_counts_in_it() {
             let known: Vec<f64> = hours().filter_map(field).collect();
             known.iter().sum::<f64>() / known.len() as f64
         };
-        let close = |ours: f64, theirs: f64| assert!((ours - theirs).abs() < 1e-5, "{month}: {ours} {theirs}");
+        let close = |ours: f64, theirs: f64| {
+            assert!((ours - theirs).abs() < 1e-5, "{month}: {ours} {theirs}")
+        };
         close(mean(|hour| hour.air.map(|air| air.celsius())), number("air_mean_c", month));
-        close(mean(|hour| hour.wind.map(|wind| wind.meters_per_second())), number("wind_mean_ms", month));
+        close(
+            mean(|hour| hour.wind.map(|wind| wind.meters_per_second())),
+            number("wind_mean_ms", month),
+        );
         close(mean(|hour| hour.cloud_cover_pct) / 12.5, number("sky_mean_oktas", month));
         // One-hour sums alone: what six hours give where none of them has one comes on top.
         let rain = hours().filter_map(|hour| hour.rain).filter(|rain| rain.over_hours == 1);
@@ -208,8 +225,11 @@ fn a_year_that_was_is_told_from_a_typical_one() {
     let text = String::from_utf8(bytes("greensboro.epw")).unwrap();
     let head: String = text.lines().take(8).map(|line| format!("{line}\n")).collect();
     let head = head.replace("TMY3", "Airport");
-    let hour = |year: i32, month: u32, day: u32| format!("{year},{month},{day},1,60,?9,10.0,6.1,77,99300{}\n", ",9999".repeat(25));
-    let joins = |lines: &str| epw::parse(format!("{head}{lines}").as_bytes(), read_at()).unwrap().joins;
+    let hour = |year: i32, month: u32, day: u32| {
+        format!("{year},{month},{day},1,60,?9,10.0,6.1,77,99300{}\n", ",9999".repeat(25))
+    };
+    let joins =
+        |lines: &str| epw::parse(format!("{head}{lines}").as_bytes(), read_at()).unwrap().joins;
     let was = hour(2014, 2, 28) + &hour(2014, 3, 1) + &hour(2014, 12, 31) + &hour(2015, 1, 1);
     assert_eq!(joins(&was), None);
     assert!(joins(&(hour(2014, 2, 28) + &hour(2009, 3, 1))).is_some_and(|joins| joins.len() == 1));
@@ -226,7 +246,8 @@ pub(crate) fn power_reply(from: &str, hours: i64) -> String {
         };
         (0..hours).map(value).collect::<Vec<_>>().join(",")
     };
-    let phase = |n: i64| ((from + TimeDelta::hours(n)).timestamp().rem_euclid(86_400) / 3600) as f64;
+    let phase =
+        |n: i64| ((from + TimeDelta::hours(n)).timestamp().rem_euclid(86_400) / 3600) as f64;
     let air = |n| ((phase(n) - 14.0) / 24.0 * std::f64::consts::TAU).sin().mul_add(8.0, 15.0);
     let columns = [
         ("T2M", "C", column(&|n| (air(n) * 100.0).round() / 100.0)),
@@ -238,7 +259,8 @@ pub(crate) fn power_reply(from: &str, hours: i64) -> String {
         ("ALLSKY_SFC_SW_DWN", "Wh/m^2", column(&|n| if n == 3 { -999.0 } else { 120.0 })),
         ("PRECTOTCORR", "mm/hour", column(&|_| 0.0)),
     ];
-    let values: Vec<_> = columns.iter().map(|(name, _, values)| format!("\"{name}\":{{{values}}}")).collect();
+    let values: Vec<_> =
+        columns.iter().map(|(name, _, values)| format!("\"{name}\":{{{values}}}")).collect();
     let units: Vec<_> = columns
         .iter()
         .map(|(name, unit, _)| format!("\"{name}\":{{\"units\":\"{unit}\",\"longname\":\"\"}}"))
@@ -262,13 +284,16 @@ fn nasa_powers_means_become_instants_and_its_fills_stay_missing() {
     // Nothing is known at the start of the first hour: the mean of the hour before is not there.
     assert_eq!((hours[0].air, hours[0].rain.is_some()), (None, true));
     // By hand: the sine at 14 - 14, one and two hours on, of amplitude 8 around 15.
-    let mean = |hour: f64| (((hour - 14.0) / 24.0 * std::f64::consts::TAU).sin() * 800.0 + 1500.0).round() / 100.0;
+    let mean = |hour: f64| {
+        (((hour - 14.0) / 24.0 * std::f64::consts::TAU).sin() * 800.0 + 1500.0).round() / 100.0
+    };
     let expected = f64::midpoint(mean(1.0), mean(2.0));
     assert!((hours[2].air.unwrap().celsius() - expected).abs() < 1e-9);
     assert_eq!(hours[2].surface_pressure_hpa.map(f64::round), Some(1012.0));
     assert_eq!((hours[2].shortwave_w_m2, hours[3].shortwave_w_m2), (Some(120.0), None));
     assert_eq!(record.place.map(|place| place.longitude_deg), Some(-74.169));
-    let of = |from: &str, to: &str| nasa_power::parse(reply.replacen(from, to, 1).as_bytes(), read_at());
+    let of =
+        |from: &str, to: &str| nasa_power::parse(reply.replacen(from, to, 1).as_bytes(), read_at());
     let said = |found: Result<Record, ParseError>| found.unwrap_err().to_string();
     assert!(said(of("\"UTC\"", "\"LST\"")).contains("save the reply with `time-standard=UTC`"));
     assert!(said(of("\"kPa\"", "\"atm\"")).contains("\"atm\"; expected one of hPa, kPa, Pa"));

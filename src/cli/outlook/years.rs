@@ -334,7 +334,12 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
         );
     }
     if found.finished == 0 {
-bail!("there is no year of weather for `--years`");
+        bail!("there is no year of weather for `--years`");
+    }
+    if found.finished == 1 {
+        let thin = "one year on record: its percentiles are thin, since they tell nothing of how \
+                    years differ; take ten or more";
+        found.notes.push(thin.to_owned());
     }
     found.notes.extend(found.known.lacks());
     found.notes.extend(found.missing);

@@ -64,7 +64,8 @@ impl Need {
 
     /// For how long it is not asked for after a failure that another try would repeat.
     pub(super) fn rest_after(self, failure: &Failure) -> Option<TimeDelta> {
-        (matches!(self, Self::Ensemble | Self::SecondOpinion) && policy::refuses(failure)).then_some(REFUSED_FOR)
+        (matches!(self, Self::Ensemble | Self::SecondOpinion) && policy::refuses(failure))
+            .then_some(REFUSED_FOR)
     }
 
     /// The name under which the host's wishes are remembered: by service, since one server may

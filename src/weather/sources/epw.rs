@@ -33,7 +33,8 @@ pub(crate) fn is_head(line: &str) -> bool {
 pub fn parse(body: &[u8], read_at: DateTime<Utc>) -> Result<Record, ParseError> {
     let text = String::from_utf8_lossy(json::without_mark(body));
     let mut lines = text.lines().zip(1_u64..);
-    let missing = |expected: &str| ParseError::Missing { expected: expected.to_owned(), place: EXPECTED };
+    let missing =
+        |expected: &str| ParseError::Missing { expected: expected.to_owned(), place: EXPECTED };
     let (location, _) = lines.next().ok_or(ParseError::Empty)?;
     if !is_head(location) {
         return Err(missing("a first line `LOCATION`"));
@@ -88,7 +89,8 @@ fn says_typical(text: &str) -> bool {
 /// weather but a column that nobody filled.
 fn forget_what_nobody_measured(rows: &mut [Row]) -> Option<String> {
     let some = rows.iter().any(|row| row.rain.is_some());
-    let all_dry = rows.iter().filter_map(|row| row.rain).all(|(depth, _)| depth.millimeters() == 0.0);
+    let all_dry =
+        rows.iter().filter_map(|row| row.rain).all(|(depth, _)| depth.millimeters() == 0.0);
     if !(some && all_dry && rows.len() > 24 * 300) {
         return None;
     }
@@ -160,8 +162,12 @@ impl Reader {
         };
         let at_stamp = Hour {
             air: self.air.temperature(value(6, "dry bulb temperature", 99.9)?, time)?,
-            dew_point: self.dew_point.temperature(value(7, "dew point temperature", 99.9)?, time)?,
-            humidity_pct: self.humidity.read(at_most_full(value(8, "relative humidity", 999.0)?), time)?,
+            dew_point: self
+                .dew_point
+                .temperature(value(7, "dew point temperature", 99.9)?, time)?,
+            humidity_pct: self
+                .humidity
+                .read(at_most_full(value(8, "relative humidity", 999.0)?), time)?,
             surface_pressure_hpa: self.pressure.read(value(9, "pressure", 999_999.0)?, time)?,
             wind: self.wind.wind(value(21, "wind speed", 999.0)?, time)?,
             cloud_cover_pct: tenths_of_sky(cloud, time)?,

@@ -135,7 +135,10 @@ impl Channels {
         hours: &mut BTreeMap<DateTime<Utc>, Hour>,
     ) -> Result<(), ParseError> {
         let tenths = |column: usize| {
-            fields.get(column).filter(|whole| **whole != MISSING).map(|&whole| f64::from(whole) / 10.0)
+            fields
+                .get(column)
+                .filter(|whole| **whole != MISSING)
+                .map(|&whole| f64::from(whole) / 10.0)
         };
         let hour = hours.entry(time).or_insert_with(|| Hour::unknown(time));
         hour.air = self.air.temperature(tenths(4), time)?;
@@ -218,13 +221,18 @@ mod tests {
 
     #[test]
     fn a_trace_is_none_and_six_hours_fill_only_what_nobody_measured() {
-        let line = |hour: u32, one: i32, six: i32| format!("2015 01 01 {hour:02} 0 0 10000 0 0 0 {one} {six}\n");
-        let whole: String = (0..=6).map(|hour| line(hour, -9999, if hour == 6 { 120 } else { -9999 })).collect();
+        let line = |hour: u32, one: i32, six: i32| {
+            format!("2015 01 01 {hour:02} 0 0 10000 0 0 0 {one} {six}\n")
+        };
+        let whole: String =
+            (0..=6).map(|hour| line(hour, -9999, if hour == 6 { 120 } else { -9999 })).collect();
         let record = read(&whole).unwrap();
         assert_eq!((0..6).map(|hour| rain_mm(&record, hour)).collect::<Vec<_>>(), [Some(2.0); 6]);
         assert_eq!(record.hours()[0].rain.unwrap().over_hours, 6);
         let partly: String = (0..=6)
-            .map(|hour| line(hour, if hour == 3 { -1 } else { -9999 }, if hour == 6 { 120 } else { -9999 }))
+            .map(|hour| {
+                line(hour, if hour == 3 { -1 } else { -9999 }, if hour == 6 { 120 } else { -9999 })
+            })
             .collect();
         let record = read(&partly).unwrap();
         assert_eq!(rain_mm(&record, 2), Some(0.0));

@@ -36,7 +36,13 @@ pub(crate) struct LocalYear {
 }
 
 /// Date and hour of a line.
-pub(crate) fn date(year: i32, month: u32, day: u32, found: &str, line: u64) -> Result<NaiveDate, ParseError> {
+pub(crate) fn date(
+    year: i32,
+    month: u32,
+    day: u32,
+    found: &str,
+    line: u64,
+) -> Result<NaiveDate, ParseError> {
     let date = NaiveDate::from_ymd_opt(year, month, day);
     date.filter(|date| stamps::YEARS.contains(&date.year()))
         .ok_or_else(|| unreadable("date", found, line, "a day of the calendar"))
@@ -109,10 +115,8 @@ pub(crate) fn assemble(
         notes.push("February 29 is left out: a typical year has none".to_owned());
     }
     let into_hour = zone.local_minus_utc().rem_euclid(3600);
-    let mut hours: Vec<Hour> = local
-        .into_iter()
-        .map(|(stamp, hour)| Hour { time: to_utc(stamp, zone), ..hour })
-        .collect();
+    let mut hours: Vec<Hour> =
+        local.into_iter().map(|(stamp, hour)| Hour { time: to_utc(stamp, zone), ..hour }).collect();
     if into_hour != 0 {
         hours = on_full_hours(&hours);
         notes.push(format!(
@@ -225,7 +229,10 @@ mod tests {
         let year = of(&[row(2015, 6, 1, 24, 2.0, Some((3.0, 1)))], -5 * 60);
         let [before, midnight] = &year.hours[..] else { panic!("{:?}", year.hours) };
         // 24:00 of June 1 at UTC-5 is 05:00 UTC of June 2.
-        assert_eq!((before.time, midnight.time), (at("2015-06-02T04:00:00Z"), at("2015-06-02T05:00:00Z")));
+        assert_eq!(
+            (before.time, midnight.time),
+            (at("2015-06-02T04:00:00Z"), at("2015-06-02T05:00:00Z"))
+        );
         assert_eq!((before.air, before.shortwave_w_m2), (None, Some(200.0)));
         assert_eq!(before.rain.unwrap().share.millimeters(), 3.0);
         assert_eq!(midnight.air.unwrap().celsius(), 2.0);
@@ -245,7 +252,10 @@ mod tests {
         let join = |at: &str, from, to| MonthJoin { at: at.parse().unwrap(), from, to };
         assert_eq!(
             year.joins,
-            Some(vec![join("2023-02-01T05:00:00Z", 1988, 1990), join("2023-03-01T05:00:00Z", 1990, 1988)])
+            Some(vec![
+                join("2023-02-01T05:00:00Z", 1988, 1990),
+                join("2023-03-01T05:00:00Z", 1990, 1988)
+            ])
         );
         // Its last midnight would be the next year's: only the sun of the hour before is there.
         let last = year.hours.last().unwrap();
@@ -254,7 +264,11 @@ mod tests {
 
     #[test]
     fn a_year_that_was_goes_on_into_the_next_and_a_year_ahead_is_composed() {
-        assert!(of(&[row(2014, 12, 31, 24, 1.0, None), row(2015, 1, 1, 1, 1.0, None)], 0).joins.is_none());
+        assert!(
+            of(&[row(2014, 12, 31, 24, 1.0, None), row(2015, 1, 1, 1, 1.0, None)], 0)
+                .joins
+                .is_none()
+        );
         assert!(of(&[row(2100, 1, 1, 1, 1.0, None)], 0).joins.is_some());
     }
 
@@ -267,7 +281,8 @@ mod tests {
             row(2015, 6, 1, 3, 12.0, Some((0.0, 1))),
         ];
         let year = of(&rows, 5 * 60 + 45);
-        let found: Vec<_> = year.hours.iter().map(|hour| (hour.time, hour.air.map(Temperature::celsius))).collect();
+        let found: Vec<_> =
+            year.hours.iter().map(|hour| (hour.time, hour.air.map(Temperature::celsius))).collect();
         // 20:00 UTC lies three quarters of the way from 19:15 to 20:15.
         assert!(found.contains(&(at("2015-05-31T20:00:00Z"), Some(11.0))), "{found:?}");
         // 4 mm from 18:15 to 19:15: a quarter of them from 19:00 on.

@@ -211,7 +211,9 @@ impl Unit {
             },
             Kind::Shortwave => match name {
                 // The energy of one hour is the mean power in it.
-                "W/m²" | "W/m2" | "W/m^2" | "W m-2" | "Wh/m^2" | "Wh/m2" => Some(Self::WattsPerSquareMeter),
+                "W/m²" | "W/m2" | "W/m^2" | "W m-2" | "Wh/m^2" | "Wh/m2" => {
+                    Some(Self::WattsPerSquareMeter)
+                }
                 _ => None,
             },
         }

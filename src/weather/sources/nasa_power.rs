@@ -109,7 +109,8 @@ pub fn parse(body: &[u8], read_at: DateTime<Utc>) -> Result<Record, ParseError> 
         return Err(missing("`properties.parameter.T2M`"));
     }
     let hours = at_instants(&hours);
-    let series = Forecast::from_hours(provenance("nasa-power", ATTRIBUTION.to_owned(), read_at), hours)?;
+    let series =
+        Forecast::from_hours(provenance("nasa-power", ATTRIBUTION.to_owned(), read_at), hours)?;
     Ok(Record {
         series,
         station: None,
@@ -127,7 +128,9 @@ type Set = fn(&mut Hour, f64);
 
 const COLUMNS: &[(&str, Kind, Set)] = &[
     ("T2M", Kind::Air, |hour, value| hour.air = Some(Temperature::from_celsius(value))),
-    ("T2MDEW", Kind::DewPoint, |hour, value| hour.dew_point = Some(Temperature::from_celsius(value))),
+    ("T2MDEW", Kind::DewPoint, |hour, value| {
+        hour.dew_point = Some(Temperature::from_celsius(value))
+    }),
     ("RH2M", Kind::Percent, |hour, value| hour.humidity_pct = Some(value)),
     ("WS10M", Kind::Wind, |hour, value| hour.wind = Some(WindSpeed::from_meters_per_second(value))),
     ("PS", Kind::SurfacePressure, |hour, value| hour.surface_pressure_hpa = Some(value)),

@@ -26,11 +26,7 @@ pub struct Record {
 }
 
 /// Whose hours they are; none of these says when it was issued.
-pub(crate) fn provenance(
-    source: &str,
-    attribution: String,
-    read_at: DateTime<Utc>,
-) -> Provenance {
+pub(crate) fn provenance(source: &str, attribution: String, read_at: DateTime<Utc>) -> Provenance {
     Provenance {
         source: source.to_owned(),
         issued_at: None,

@@ -45,16 +45,23 @@ pub fn parse(body: &[u8], read_at: DateTime<Utc>) -> Result<Record, ParseError> 
             detail: json::quote(&error.to_string()),
         })
     });
-    let missing = |expected: &str| ParseError::Missing { expected: expected.to_owned(), place: EXPECTED };
+    let missing =
+        |expected: &str| ParseError::Missing { expected: expected.to_owned(), place: EXPECTED };
     let station = records.next().ok_or(ParseError::Empty)??;
     let told: Vec<&str> = station.iter().collect();
     let [number, name, state, zone, latitude, longitude, elevation, ..] = told[..] else {
-        return Err(unreadable("station", &told.join(","), 1, "number, name, state, time zone, latitude, longitude, elevation"));
+        return Err(unreadable(
+            "station",
+            &told.join(","),
+            1,
+            "number, name, state, time zone, latitude, longitude, elevation",
+        ));
     };
     let zone = standard_time(zone, 1)?;
     let place = place(latitude, longitude, elevation, 1)?;
     let name = json::quote(&format!("{} {} ({})", name.trim(), state.trim(), number.trim()));
-    let header = records.next().ok_or_else(|| missing("a line with the names of the columns"))??;
+    let header =
+        records.next().ok_or_else(|| missing("a line with the names of the columns"))??;
     let columns = Columns::of(&header, zone)?;
     let rows = records
         .map(|record| {
@@ -136,18 +143,14 @@ impl Columns {
     }
 
     fn row(&self, record: &csv::StringRecord, line: u64) -> Result<Row, ParseError> {
-        let (day, clock) = (self.text(record, "Date (MM/DD/YYYY)"), self.text(record, "Time (HH:MM)"));
+        let (day, clock) =
+            (self.text(record, "Date (MM/DD/YYYY)"), self.text(record, "Time (HH:MM)"));
         let part = |text: Option<&str>| text.and_then(|text| text.parse::<u32>().ok());
         let mut parts = day.split('/');
         let (month, date, year) = (part(parts.next()), part(parts.next()), part(parts.next()));
         let year = year.and_then(|year| i32::try_from(year).ok());
-        let date = local_year::date(
-            year.unwrap_or(0),
-            month.unwrap_or(0),
-            date.unwrap_or(0),
-            day,
-            line,
-        )?;
+        let date =
+            local_year::date(year.unwrap_or(0), month.unwrap_or(0), date.unwrap_or(0), day, line)?;
         let hour = part(clock.strip_suffix(":00")).filter(|hour| (1..=24).contains(hour));
         let hour = hour.ok_or_else(|| unreadable("time", clock, line, "01:00 to 24:00"))?;
         let time = local_year::instant(date, hour, self.zone);

@@ -38,8 +38,8 @@ impl<'a> ArchiveYears<'a> {
             }
         }
         let runtime = Builder::new_current_thread().enable_all().build();
-        let runtime = runtime
-            .map_err(|error| YearsError::Runtime { problem: error.to_string() })?;
+        let runtime =
+            runtime.map_err(|error| YearsError::Runtime { problem: error.to_string() })?;
         Ok(Self { archive, request, left: years, runtime })
     }
 

@@ -106,7 +106,9 @@ fn told(problem: &WeatherError) -> String {
     match problem {
         WeatherError::Service { service, failure } => format!("not had from {service}: {failure}"),
         WeatherError::OfflineWithoutCopy { service } => {
-            format!("no reply of {service} is kept for this year, and nothing may be fetched offline")
+            format!(
+                "no reply of {service} is kept for this year, and nothing may be fetched offline"
+            )
         }
         other => other.to_string(),
     }

@@ -8,9 +8,7 @@ use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, TimeDelta, Utc};
 use super::disk::{Content, files_below};
 use super::kind::Kind;
 use super::lines::Lines;
-use super::{
-    Coverage, MARGIN, NOMINAL_YEAR, Origin, WeatherYear, YearLabel, YearsError, ends_of,
-};
+use super::{Coverage, MARGIN, NOMINAL_YEAR, Origin, WeatherYear, YearLabel, YearsError, ends_of};
 use crate::weather::sources::record::Record;
 use crate::weather::sources::{epw, nasa_power, open_meteo, tmy3};
 use crate::weather::{Forecast, Hour, floor_hour};
@@ -112,9 +110,10 @@ impl FileYears {
             });
         };
         let path = self.files.iter().find(|file| file.holds(year)).map(|file| file.path.clone());
-        let series = Forecast::from_hours(record.series.provenance.clone(), rows).map_err(|problem| {
-            YearsError::Content { path: path.unwrap_or_default(), problem: problem.into() }
-        })?;
+        let series =
+            Forecast::from_hours(record.series.provenance.clone(), rows).map_err(|problem| {
+                YearsError::Content { path: path.unwrap_or_default(), problem: problem.into() }
+            })?;
         let coverage = Coverage::of(&series, starts_at, ends_at);
         notes.dedup();
         Ok(WeatherYear {
@@ -175,7 +174,15 @@ impl WeatherFile {
             let lines = Lines::of(&path, kind)?;
             let (first, last) = (lines.first, lines.last);
             let lines = Some(lines);
-            return Ok(Self { path, kind, lines, composed: false, standard_time: None, first, last });
+            return Ok(Self {
+                path,
+                kind,
+                lines,
+                composed: false,
+                standard_time: None,
+                first,
+                last,
+            });
         }
         let record = parse(&path, kind, read_at)?;
         // Sums begin an hour before the first stamp, and that hour is the end of another file.
