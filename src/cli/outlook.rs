@@ -3,6 +3,7 @@
 mod ahead;
 pub mod flags;
 mod kept;
+mod known;
 mod progress;
 mod site_files;
 mod stop;

@@ -50,6 +50,23 @@ fn each_format_makes_an_outlook_and_is_credited() {
 }
 
 #[test]
+fn a_typical_year_is_called_one_and_stands_alone() {
+    let site = at("America/New_York", "36.1", "-79.95");
+    let years = fixture("years/greensboro.tmy3.csv");
+    let text = run(&["outlook", "site.toml", "--years", &years], &[("site.toml", &site)], &[]);
+    assert!(
+        text.stdout.contains("Record of a typical year, on the dates of 2023: 14 of 260"),
+        "{}",
+        text.shown()
+    );
+    // With years that were it would stand on their dates.
+    let (outcome, _) = look(&site, &fixture("years"), &[]);
+    assert_eq!(outcome.code, 1);
+    assert!(outcome.stderr.contains("is a typical year and"), "{}", outcome.stderr);
+    assert!(outcome.stderr.contains("expected either for one record"), "{}", outcome.stderr);
+}
+
+#[test]
 fn a_station_far_west_of_its_zone_is_read_by_its_own_clock() {
     // Sand Point, Alaska, stands at UTC-9 in standard time, and in summer its wall clock at UTC-8.
     let site = at("America/Anchorage", "55.317", "-160.517");

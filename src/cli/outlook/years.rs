@@ -14,6 +14,7 @@ use chrono_tz::Tz;
 
 use super::flags::{OutlookArguments, Years};
 use super::kept::{Kept, key};
+use super::known::Known;
 use super::progress::Progress;
 use super::stop;
 use super::weather_years::{identity, source_of};
@@ -25,10 +26,8 @@ use crate::season::{
 };
 use crate::site::Site;
 use crate::units::Length;
-use crate::weather::years::{
-    self, Coverage, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource,
-};
-use crate::weather::{Field, Patience, Request, SourceSettings};
+use crate::weather::years::{self, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource};
+use crate::weather::{Patience, Request, SourceSettings};
 
 /// A site whose file is sound, before its weather is read.
 struct Ready {
@@ -49,49 +48,11 @@ struct Found {
     credits: Vec<String>,
     notes: Vec<String>,
     known: Known,
+    is_typical: bool,
     /// Years that could not be had, a sentence each.
     missing: Vec<String>,
     /// The reader came to the end of the years.
     read_to_the_end: bool,
-}
-
-/// How many hours of a record have what the plan goes by.
-#[derive(Default)]
-struct Known {
-    hours: u64,
-    present: [u64; WANTED.len()],
-}
-
-/// What the plan goes by, in words. Radiation is not among it: without it the sun goes by the cloud.
-const WANTED: [(Field, &str); 5] = [
-    (Field::Air, "air temperature"),
-    (Field::DewPoint, "dew point"),
-    (Field::Wind, "wind"),
-    (Field::Rain, "rain"),
-    (Field::CloudCover, "cloud cover"),
-];
-
-impl Known {
-    fn add(&mut self, year: &Coverage) {
-        self.hours += u64::from(year.hours());
-        for (count, (field, _)) in self.present.iter_mut().zip(WANTED) {
-            *count += u64::from(year.present(field));
-        }
-    }
-
-    /// What a hundredth of the hours and more lack; `None` when they lack nothing.
-    fn lacks(&self) -> Option<String> {
-        let whole_pct = |present: u64| present * 100 / self.hours.max(1);
-        let lacking: Vec<_> = self
-            .present
-            .iter()
-            .zip(WANTED)
-            .filter(|(present, _)| whole_pct(**present) < 99)
-            .map(|(present, (_, name))| format!("{name} in {} %", whole_pct(*present)))
-            .collect();
-        (!lacking.is_empty())
-            .then(|| format!("of the hours of its years the record has {}", lacking.join(", ")))
-    }
 }
 
 /// What every thread sees.
@@ -310,6 +271,7 @@ fn one(hall: &Hall<'_>, site: usize, weather: &WeatherYear) {
     let label = &weather.label;
     found.notes.extend(weather.notes.iter().map(|note| format!("{label}: {note}")));
     if matches!(label, YearLabel::Composed { .. }) {
+        found.is_typical = true;
         found.notes.push(format!(
             "a typical year put together from months of several years, shown on the dates of {year}; \
              what happens over the midnights between two of them never happened"
@@ -347,5 +309,6 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
     found.notes.dedup();
     let head = SiteHead::of(&ready.site, &ready.file.display().to_string(), ready.time_zone);
     let record = years_behind(&ready.site, found.days, ready.question);
-    Ok(SiteYears { head, record, attribution: found.credits.join("; "), notes: found.notes })
+    let attribution = found.credits.join("; ");
+    Ok(SiteYears { head, record, attribution, is_typical: found.is_typical, notes: found.notes })
 }

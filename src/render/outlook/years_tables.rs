@@ -326,6 +326,9 @@ pub(super) fn cover_words(site: &SiteYears) -> String {
     let whole = &site.record.whole;
     let years = &site.record.years;
     let span = match (years.first(), years.last()) {
+        (Some((year, _)), _) if site.is_typical => {
+            format!("a typical year, on the dates of {year}")
+        }
         (Some((first, _)), Some((last, _))) if first == last => first.to_string(),
         (Some((first, _)), Some((last, _))) => format!("{first} to {last}"),
         _ => "no year".to_owned(),

@@ -50,6 +50,17 @@ pub enum YearsError {
         /// As named.
         paths: Vec<PathBuf>,
     },
+    /// A typical year among years that were: they would stand on the same dates.
+    #[error(
+        "`{}` is a typical year and `{}` is one that was; expected either for one record",
+        .typical.display(), .observed.display()
+    )]
+    Mixed {
+        /// The typical one.
+        typical: PathBuf,
+        /// One that was.
+        observed: PathBuf,
+    },
     /// Two files cover the same hours.
     #[error(
         "`{}` and `{}` both have the hour {}; expected the files of one station, each hour once",

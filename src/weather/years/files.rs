@@ -36,7 +36,7 @@ enum Next {
     Observed(i32),
 }
 
-/// The years of the files, one at a time: those that were, ascending, then the composed ones.
+/// The years of the files, one at a time: those that were, ascending, or a composed one.
 pub(super) struct FileYears {
     files: Vec<WeatherFile>,
     left: VecDeque<Next>,
@@ -61,7 +61,14 @@ impl FileYears {
         files.sort_by_key(|file| (file.composed, file.first));
         for pair in files.windows(2) {
             let [one, other] = pair else { continue };
-            if one.composed == other.composed && other.first <= one.last {
+            // Those that were come first.
+            if one.composed != other.composed {
+                return Err(YearsError::Mixed {
+                    typical: other.path.clone(),
+                    observed: one.path.clone(),
+                });
+            }
+            if other.first <= one.last {
                 return Err(YearsError::Overlap {
                     first: one.path.clone(),
                     second: other.path.clone(),

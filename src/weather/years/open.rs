@@ -38,7 +38,7 @@ pub struct YearsRequest<'a> {
     pub request: Request<'a>,
 }
 
-/// The years, one at a time, ascending; composed ones come last.
+/// The years, one at a time, ascending, or one composed year.
 ///
 /// A file that cannot be read ends them; a year that a service does not give is an error in its
 /// place, and the next year follows.
