@@ -29,6 +29,7 @@ mod house;
 mod kept_plan;
 mod kept_plan_commands;
 mod likelihood;
+mod manual;
 mod number_table;
 mod outlook;
 mod outlook_kept;
