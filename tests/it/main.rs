@@ -52,6 +52,7 @@ mod physics_sun;
 mod physics_surface;
 mod plan_output;
 mod plan_properties;
+mod proof;
 mod record_checkpoint;
 mod record_crew;
 mod record_forms;

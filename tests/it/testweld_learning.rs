@@ -8,6 +8,7 @@ use fairseam::testweld::{
 };
 use fairseam::units::{Temperature, Thickness};
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{at, automatic, fahrenheit, feet_per_minute, hand, heats, judge, trial};
 
 /// Deflection of a load cell in two runs at loads of 150,000 to 3,000,000.
@@ -34,12 +35,20 @@ fn with_a_belief_of_nothing_it_is_least_squares() {
     let after = nothing.after(&data).unwrap();
     // NistStrd, Pontius, certified; the loads there are not in millions.
     let certified = [0.673_565_789_473_684e-3, 0.732_059_160_401_003, -0.316_081_871_345_029e-2];
+    let mut proof = Proof::of(
+        "learn/least-squares",
+        "Coefficients and scatter of a regression, from a belief of nothing",
+        "NistStrd, dataset Pontius, certified",
+        "values",
+        Allowed::Relative(1e-6),
+    );
     for (got, expected) in after.coefficients().into_iter().zip(certified) {
-        assert!((got / expected - 1.0).abs() < 1e-6, "{got}, certified {expected}");
+        proof.near(got, expected, || "coefficient".to_owned());
     }
     // Certified with 37 degrees of freedom; here the sum of squares is over all 40.
     let residual = after.scatter() * (40.0_f64 / 37.0).sqrt();
-    assert!((residual / 0.205_177_424_076_185e-3 - 1.0).abs() < 1e-6, "{residual}");
+    proof.near(residual, 0.205_177_424_076_185e-3, || "residual".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -48,24 +57,39 @@ fn one_measurement_moves_a_belief_half_way_where_both_weigh_the_same() {
     // scatter² from 4 (weight 2) and (14-12)² + (12-10)² = 8: (2·4 + 8)/(2 + 1) = 16/3.
     let before = Belief::before_data([10.0, 0.0, 0.0], [2.0; 3], 2.0, 2.0);
     let after = before.after(&[([1.0, 0.0, 0.0], 14.0)]).unwrap();
-    assert!((after.coefficients()[0] - 12.0).abs() < 1e-12);
-    assert!((after.scatter() - (16.0_f64 / 3.0).sqrt()).abs() < 1e-12);
+    let mut proof = Proof::of(
+        "learn/belief-and-measurement",
+        "A belief after one measurement",
+        "Gelman2013, worked by hand",
+        "values",
+        Allowed::absolute(1e-12, ""),
+    );
+    proof.near(after.coefficients()[0], 12.0, || "coefficient".to_owned());
+    proof.near(after.scatter(), (16.0_f64 / 3.0).sqrt(), || "scatter".to_owned());
     let next = after.at([1.0, 0.0, 0.0]).unwrap();
-    assert!((next.middle - 12.0).abs() < 1e-12);
-    assert!((next.spread - (16.0_f64 / 3.0 * 1.5).sqrt()).abs() < 1e-12);
-    assert!((next.degrees_of_freedom - 3.0).abs() < 1e-12);
+    proof.near(next.middle, 12.0, || "middle".to_owned());
+    proof.near(next.spread, (16.0_f64 / 3.0 * 1.5).sqrt(), || "spread".to_owned());
+    proof.near(next.degrees_of_freedom, 3.0, || "degrees of freedom".to_owned());
+    proof.done();
     assert_eq!(before.after(&[([1.0, 0.0, 0.0], f64::NAN)]), None);
 }
 
 #[test]
 fn student_t_as_printed() {
     // Abramowitz1964, table 26.10, one-sided 95 %; from memory.
+    let mut proof = Proof::of(
+        "learn/student-t",
+        "Student's t, one-sided 95 %",
+        "Abramowitz1964, table 26.10; from memory",
+        "values",
+        Allowed::absolute(0.001, ""),
+    );
     for (degrees, printed) in
         [(4.0, 2.132), (5.0, 2.015), (10.0, 1.812), (20.0, 1.725), (30.0, 1.697), (120.0, 1.658)]
     {
-        let got = student_t_95(degrees);
-        assert!((got - printed).abs() < 0.001, "{degrees} degrees: {got}, printed {printed}");
+        proof.near(student_t_95(degrees), printed, || format!("{degrees} degrees"));
     }
+    proof.done();
 }
 
 /// SplitMix64 (Steele, Lea and Flood 2014) and the Box-Muller transform.
@@ -163,10 +187,18 @@ fn the_band_holds_nine_in_ten_where_truths_are_drawn_from_the_belief() {
             drift: 0.0,
         }
     };
+    let mut proof = Proof::of(
+        "learn/band",
+        "Share of 2000 invented crews whose next center lies in the band of nine in ten",
+        "CookGelmanRubin2006: 0.9 by construction; three standard deviations of chance",
+        "records",
+        Allowed::absolute(0.0201, ""),
+    );
     for trials in [1, 4, 12] {
         let held = coverage(2000, trials, &mut Dice(trials as u64), drawn);
-        assert!((held - 0.9).abs() < 0.0201, "after {trials} trials: {held}");
+        proof.near(held, 0.9, || format!("after {trials} trials"));
     }
+    proof.done();
 }
 
 #[test]
@@ -352,11 +384,21 @@ fn the_published_optima_lie_inside_what_is_believed_before_data() {
     // A weak check, for the belief before data is wide: WedgeWindow 312.5 °C at 7 ft/min and 21 °C
     // (a wedge), Wang2025 400 °C at 4 m/min (hot air; 20 °C is assumed).
     let nothing = Learned::from_record(&[], Basis::Ambient);
+    let mut proof = Proof::of(
+        "learn/published-optima",
+        "Published optima lie inside what is believed before data; a weak check, for that is wide",
+        "WedgeWindow and Wang2025",
+        "optima",
+        Allowed::Nothing,
+    );
     for (celsius, feet, air) in [(312.5, 7.0, 21.0), (400.0, 4.0 / 0.3048, 20.0)] {
         let ambient = Temperature::from_celsius(air);
         let speed = Some(feet_per_minute(feet));
         let expected = nothing.expect(&Conditions { ambient, sheet: None, speed }).unwrap();
         let off = (expected.middle - Temperature::from_celsius(celsius)).abs();
-        assert!(off < expected.band, "{celsius} °C: {off:?} off, ± {:?}", expected.band);
+        proof.same(&(off < expected.band), &true, || {
+            format!("{celsius} °C: {off:?} off, ± {:?}", expected.band)
+        });
     }
+    proof.done();
 }

@@ -5,6 +5,7 @@ use fairseam::testweld::{
 };
 use fairseam::units::{BondWidth, UnitSystem};
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{fahrenheit, judged, strip, strip_of};
 
 fn strips(letters: &str) -> Vec<Strip> {
@@ -17,6 +18,13 @@ fn verdict(strips: &[Strip]) -> HeatVerdict {
 
 #[test]
 fn strips_give_the_verdict_that_the_trade_gives() {
+    let mut proof = Proof::of(
+        "weld/strips",
+        "Verdict on a heat from its strips",
+        "*common practice*",
+        "heats",
+        Allowed::Nothing,
+    );
     for (letters, expected, why) in [
         ("ggg", "good", "three strips that tear down to the reinforcement"),
         ("gggggg", "good", "more than three"),
@@ -33,8 +41,9 @@ fn strips_give_the_verdict_that_the_trade_gives() {
         ("gga", "not-conclusive", "the one peeled along does not count"),
         ("ggga", "good", "it is set aside where three others pass"),
     ] {
-        assert_eq!(verdict(&strips(letters)).name(), expected, "{letters}: {why}");
+        proof.same(verdict(&strips(letters)).name(), expected, || format!("{letters}: {why}"));
     }
+    proof.done();
 }
 
 #[test]
@@ -64,14 +73,23 @@ fn the_least_width_is_an_inch_and_the_target_an_inch_and_a_half() {
 
 #[test]
 fn every_burn_sign_fails_a_strip_that_holds_two_inches() {
+    let mut proof = Proof::of(
+        "weld/burns",
+        "Every sign of a burn fails a strip that holds two inches, across and along",
+        "*common practice*",
+        "strips",
+        Allowed::Nothing,
+    );
     for sign in [Sign::Browning, Sign::Yellowing, Sign::Char, Sign::HeavyBleedOut] {
         let mut strips = strips("gg");
         strips.push(strip(2.0, Parted::FilmTear, &[sign], Peeled::Across));
-        assert_eq!(verdict(&strips), HeatVerdict::Burnt(vec![sign]), "{}", sign.name());
+        let burnt = HeatVerdict::Burnt(vec![sign]);
+        proof.same(&verdict(&strips), &burnt, || sign.name().to_owned());
         // Also on a strip peeled the wrong way.
         strips[2].peeled = Peeled::Along;
-        assert_eq!(verdict(&strips), HeatVerdict::Burnt(vec![sign]), "{} along", sign.name());
+        proof.same(&verdict(&strips), &burnt, || format!("{} along", sign.name()));
     }
+    proof.done();
 }
 
 #[test]

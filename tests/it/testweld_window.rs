@@ -7,6 +7,7 @@ use fairseam::testweld::{
 };
 use fairseam::units::{Temperature, TemperatureDifference, TravelSpeed, UnitSystem};
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{
     automatic, feet_per_minute, hand, judge, judged, judging, strip_of, trial, whole,
 };
@@ -29,6 +30,13 @@ fn told(reading: &Reading) -> String {
 
 #[test]
 fn hand_worked_table() {
+    let mut proof = Proof::of(
+        "weld/windows",
+        "Window, setting and findings of a trial, in every odd case",
+        "worked by hand; the first, 800 to 1050 °F set at 925, is *common practice*",
+        "trials",
+        Allowed::Nothing,
+    );
     for (heats, expected, why) in [
         // The trade's own example (*common practice*): 800 bottom, 1050 top, set about 925.
         ("700 ccc, 800 ggg, 900 ggg, 1000 ggg, 1050 ggg, 1100 bbb", "800-1050 @ 925: ", "plain"),
@@ -102,8 +110,10 @@ fn hand_worked_table() {
         ),
         ("1100 bbb, 900 ggg, 700 ccc, 800 ggg, 1000 ggg", "800-1000 @ 900: ", "order is nothing"),
     ] {
-        assert_eq!(told(&judged(WHEN, heats).reading), expected, "{why}: {heats}");
+        let told = told(&judged(WHEN, heats).reading);
+        proof.same(&*told, expected, || format!("{why}: {heats}"));
     }
+    proof.done();
 }
 
 #[test]
@@ -266,12 +276,20 @@ fn the_published_pvc_window() {
         .collect();
     let reading = metric_trial(&wedge(), feet_per_minute(7.0), &heats).reading;
     let window = reading.window.unwrap();
-    assert!((window.bottom.celsius() - 250.0).abs() < 1e-9);
-    assert!((window.top.celsius() - 375.0).abs() < 1e-9);
-    assert!((window.width().kelvin() - 125.0).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "weld/window-pvc",
+        "Window of PVC from trials drawn after a published one, of a wedge",
+        "WedgeWindow; its window alone is published, not each strip",
+        "numbers",
+        Allowed::absolute(1e-9, "°C"),
+    );
+    proof.near(window.bottom.celsius(), 250.0, || "bottom".to_owned());
+    proof.near(window.top.celsius(), 375.0, || "top".to_owned());
+    proof.near(window.width().kelvin(), 125.0, || "width".to_owned());
     // Half way is 312.5; of the two marks beside it the cooler is set.
-    assert!((window.middle().celsius() - 312.5).abs() < 1e-9);
-    assert!((window.center.celsius() - 310.0).abs() < 1e-9);
+    proof.near(window.middle().celsius(), 312.5, || "middle".to_owned());
+    proof.near(window.center.celsius(), 310.0, || "center".to_owned());
+    proof.done();
     assert!(window.is_closed() && reading.findings.is_empty());
 }
 
@@ -288,8 +306,16 @@ fn the_published_tpo_optimum() {
     let heats = [(300.0, "ccc"), (350.0, "ggg"), (400.0, "ggg"), (450.0, "ggg"), (500.0, "bbb")];
     let judged = metric_trial(&hot_air, TravelSpeed::from_meters_per_minute(4.0), &heats);
     let RunSetting::RunAt { heat, speed } = judged.reading.setting else { panic!() };
-    assert!((heat.celsius() - 400.0).abs() < 1e-9);
-    assert!((speed.unwrap().feet_per_minute() - 13.12).abs() < 0.01);
+    let mut proof = Proof::of(
+        "weld/optimum-tpo",
+        "Heat and speed to run from a trial drawn around a published optimum",
+        "Wang2025; its optimum alone could be read",
+        "numbers",
+        Allowed::Each("rounding"),
+    );
+    proof.within(heat.celsius(), 400.0, 1e-9, || "heat".to_owned());
+    proof.within(speed.unwrap().feet_per_minute(), 13.12, 0.01, || "speed".to_owned());
+    proof.done();
 }
 
 /// exp(b²)·erfc(b) as the integral 2/√π ∫ exp(-t² - 2bt) dt, by Simpson's rule.
@@ -339,13 +365,20 @@ fn the_rate_of_heat_for_speed_follows_from_the_model_that_is_named() {
     };
     assert!((1.0 / (10.0 - slower(1.0)) - 26.0).abs() < 1.0, "{}", 1.0 / (10.0 - slower(1.0)));
     let rate = HeatPerSpeed::modeled();
+    let mut proof = Proof::of(
+        "weld/heat-for-speed",
+        "Speed that stands for a step of heat",
+        "CarslawJaeger1959, worked again by Simpson's rule and bisection",
+        "steps",
+        Allowed::Relative(0.1),
+    );
     for step in [-100.0, 50.0, 100.0] {
         let got = rate
             .standing_for(TemperatureDifference::from_fahrenheit(step), feet_per_minute(10.0))
             .feet_per_minute();
-        let expected = slower(step);
-        assert!((got / expected - 1.0).abs() < 0.1, "{step} °F: {got}, model {expected}");
+        proof.near(got, slower(step), || format!("{step} °F"));
     }
+    proof.done();
     // "One 100 °F step is about 3.8 ft/min": the straight line at 10 ft/min.
     assert!((100.0 / rate.for_one_foot_per_minute.fahrenheit() - 3.8).abs() < 0.1);
 }
