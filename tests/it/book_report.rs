@@ -227,7 +227,7 @@ fn the_report_as_json_says_the_same() {
         "files/schema-report",
         "A day's report as JSON, sound by its own schema",
         "judged by the crate jsonschema",
-        "documents",
+        "document",
         Allowed::Nothing,
     );
     proof.same(&validator.is_valid(&report), &true, || "the report".to_owned());

@@ -107,8 +107,7 @@ fn the_plan_agrees_with_every_day_worked_by_hand() {
             rows.iter().map(|row| format!("{} {}", row.time, row.id)).collect();
         days.same(&moments, &expected, || label.clone());
         for (checkpoint, row) in got.iter().zip(&rows) {
-            let seen =
-                || format!("{label}: {} ({}) gave {checkpoint:#}", row.id, row.working);
+            let seen = || format!("{label}: {} ({}) gave {checkpoint:#}", row.id, row.working);
             airs.near(checkpoint["air"].as_f64().unwrap(), row.air_f, seen);
             let setting = &checkpoint["settings"][0];
             let got = json!({

@@ -149,8 +149,16 @@ fn a_month_costs_its_minutes_times_the_crew_times_the_hour() {
     // 5 and 10 tests of 10 minutes: of two values the 1st, the 1st and the 2nd.
     assert_eq!(april.minutes, Some(Spread { p10: 50, p50: 50, p90: 100 }));
     // 90 min of 4 people are 6 h; at 55.50 an hour, 333.
-    assert_eq!(april.crew_hours(90), Some(6.0));
-    assert_eq!(april.cost(90), Some(333.0));
+    let mut proof = Proof::of(
+        "outlook/budget",
+        "Crew hours and cost of a month's testing",
+        "worked by hand",
+        "numbers",
+        Allowed::Nothing,
+    );
+    proof.same(&april.crew_hours(90), &Some(6.0), || "hours".to_owned());
+    proof.same(&april.cost(90), &Some(333.0), || "cost".to_owned());
+    proof.done();
     assert_eq!((may.month, may.complete, may.minutes), (5, 0, None));
 }
 

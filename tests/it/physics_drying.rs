@@ -69,7 +69,7 @@ fn a_film_is_gone_after_its_depth_over_its_rate() {
         "Drying of a white sheet in the sun, mm/h",
         "Chow1988, example 3.5.3, as an upper bound",
         "rate",
-        Allowed::Range,
+        Allowed::Range("0.1 to 0.3"),
     );
     proof.inside(rate, 0.1..0.3, || "mm/h".to_owned());
     proof.done();
@@ -115,7 +115,7 @@ fn a_clear_calm_humid_night_brings_dew_and_a_cloudy_or_windy_one_does_not() {
         "Dew of a clear, calm, humid night, mm",
         "Monteith1957; figures from memory",
         "night",
-        Allowed::Range,
+        Allowed::Range("0.05 to 0.8"),
     );
     proof.inside(clear, 0.05..0.8, || "mm".to_owned());
     proof.done();

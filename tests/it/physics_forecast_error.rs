@@ -63,7 +63,7 @@ fn the_spread_lies_between_published_ones() {
         "Spread of a forecast 12, 24 and 144 h ahead",
         "MetOfficeAccuracy, NSSLverification; the last from memory",
         "leads",
-        Allowed::Range,
+        Allowed::Range("between two published"),
     );
     for &(lead, least, most, source) in PUBLISHED {
         proof.inside(spread_f(lead), least..=most, || source.to_owned());

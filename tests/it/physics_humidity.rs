@@ -168,7 +168,7 @@ fn frost_forms_before_dew_would() {
         "Frost point of supercooled air, °C",
         "CrcHandbook; the value over water from memory",
         "frost point",
-        Allowed::Range,
+        Allowed::Range("between two printed rows"),
     );
     proof.inside(frost, -8.95..=-8.8, || "°C".to_owned());
     proof.done();

@@ -74,6 +74,13 @@ fn the_two_clear_skies_agree_as_far_as_such_formulas_do() {
 
 #[test]
 fn cloud_warms_the_sky_up_to_but_not_over_the_air() {
+    let mut proof = Proof::of(
+        "sun/sky-under-cloud",
+        "Share of the clear sky's gap that opaque cloud with its base at 2 km closes",
+        "MartinBerdahl1984; some from memory",
+        "dew points",
+        Allowed::absolute(5e-4, ""),
+    );
     for dew in (-30..=30).step_by(5) {
         let clear = martin_berdahl1984(celsius(f64::from(dew)), 2.0, 950.0).unwrap();
         let mut before = 0.0;
@@ -86,8 +93,9 @@ fn cloud_warms_the_sky_up_to_but_not_over_the_air() {
         }
         // MartinBerdahl1984: opaque cloud with its base at 2 km closes exp(-2 / 8.2) of the gap.
         let closed = (before - clear) / (1.0 - clear);
-        assert!((closed - f64::exp(-2.0 / 8.2)).abs() < 5e-4, "{closed}");
+        proof.near(closed, f64::exp(-2.0 / 8.2), || format!("{dew} °C"));
     }
+    proof.done();
 }
 
 #[test]

@@ -87,40 +87,34 @@ fn polar_day_polar_night_and_the_white_nights() {
     // all through a June night north of 60.6°.
     let (north_cape, saint_petersburg, miami) =
         (place(71.17, 25.78), place(60.9, 30.3), place(25.8, -80.2));
-    assert_eq!(
-        day("2024-06-21T00:00:00+02:00", &north_cape, Line::Horizon),
-        Crossings::AlwaysAbove
+    let mut proof = Proof::of(
+        "sun/polar-days",
+        "Polar day, polar night, white nights, and the poles",
+        "USNO2024, its lines, and the latitudes by hand",
+        "days",
+        Allowed::Nothing,
     );
-    assert_eq!(
-        day("2024-12-21T00:00:00+01:00", &north_cape, Line::Horizon),
-        Crossings::AlwaysBelow
-    );
-    // At noon on that day the sun is 4.6° below the horizon: above the line of civil twilight.
-    assert!(matches!(
-        day("2024-12-21T00:00:00+01:00", &north_cape, Line::CivilTwilight),
-        Crossings::RisesAndSets { .. }
-    ));
-    assert_eq!(
-        day("2024-06-21T00:00:00+03:00", &saint_petersburg, Line::CivilTwilight),
-        Crossings::AlwaysAbove
-    );
-    assert!(matches!(
-        day("2024-06-21T00:00:00+03:00", &saint_petersburg, Line::Horizon),
-        Crossings::RisesAndSets { .. }
-    ));
-    assert!(matches!(
-        day("2024-12-21T00:00:00-05:00", &miami, Line::Horizon),
-        Crossings::RisesAndSets { .. }
-    ));
-    // At the very poles, where noon and midnight are the same.
-    assert_eq!(
-        day("2024-06-21T00:00:00Z", &place(90.0, 0.0), Line::Horizon),
-        Crossings::AlwaysAbove
-    );
-    assert_eq!(
-        day("2024-06-21T00:00:00Z", &place(-90.0, 0.0), Line::Horizon),
-        Crossings::AlwaysBelow
-    );
+    let (horizon, twilight) = (Line::Horizon, Line::CivilTwilight);
+    for (midnight, place, line, expected) in [
+        ("2024-06-21T00:00:00+02:00", north_cape, horizon, "above"),
+        ("2024-12-21T00:00:00+01:00", north_cape, horizon, "below"),
+        // At noon on that day the sun is 4.6° below the horizon: above the line of civil twilight.
+        ("2024-12-21T00:00:00+01:00", north_cape, twilight, "crosses"),
+        ("2024-06-21T00:00:00+03:00", saint_petersburg, twilight, "above"),
+        ("2024-06-21T00:00:00+03:00", saint_petersburg, horizon, "crosses"),
+        ("2024-12-21T00:00:00-05:00", miami, horizon, "crosses"),
+        // At the very poles, where noon and midnight are the same.
+        ("2024-06-21T00:00:00Z", place(90.0, 0.0), horizon, "above"),
+        ("2024-06-21T00:00:00Z", place(-90.0, 0.0), horizon, "below"),
+    ] {
+        let state = match day(midnight, &place, line) {
+            Crossings::AlwaysAbove => "above",
+            Crossings::AlwaysBelow => "below",
+            Crossings::RisesAndSets { .. } => "crosses",
+        };
+        proof.same(state, expected, || format!("{midnight} {place:?} {line:?}"));
+    }
+    proof.done();
 }
 
 #[test]

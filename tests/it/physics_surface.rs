@@ -131,7 +131,7 @@ fn the_range_of_convection_takes_in_the_standards_three() {
         "The standard's three convections, each within our band for its wind",
         "AstmE1980",
         "winds",
-        Allowed::Range,
+        Allowed::Range("our band"),
     );
     for (middle, printed) in [(1.0, 5.0), (4.0, 12.0), (8.0, 30.0)] {
         let range = convection_w_m2_k(wind(middle)).unwrap();

@@ -70,7 +70,7 @@ fn the_schema_in_docs_is_current_and_the_plan_obeys_it() {
         "files/schema-plan",
         "A plan as JSON, faults against its own schema",
         "judged by the crate jsonschema",
-        "documents",
+        "document",
         Allowed::Nothing,
     );
     proof.same(&faults, &Vec::<String>::new(), || "the demo".to_owned());

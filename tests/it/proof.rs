@@ -22,8 +22,8 @@ pub(crate) enum Allowed {
     Each(&'static str),
     /// Nothing: equal is equal.
     Nothing,
-    /// Anywhere inside a published range, by [`Proof::inside`].
-    Range,
+    /// Anywhere inside the range that is given with each comparison, by [`Proof::inside`].
+    Range(&'static str),
 }
 
 impl Allowed {
@@ -33,13 +33,15 @@ impl Allowed {
 
     fn told(self) -> String {
         match self {
-            Self::Absolute(by, unit) => with_unit(&by.to_string(), unit),
+            Self::Absolute(by, unit) => with_unit(&short(by), unit),
             Self::Relative(by) if by < 1e-5 => format!("{by:e}, relative"),
-            Self::Relative(by) => format!("{} %", two_digits(100.0 * by)),
-            Self::Between(low, high, unit) => with_unit(&format!("{low} to {high:+}"), unit),
-            Self::Each(how) => how.to_owned(),
+            // Rounded, for 0.008 is 0.8000000000000002 % to a machine.
+            Self::Relative(by) => format!("{} %", (by * 1e8).round() / 1e6),
+            Self::Between(low, high, unit) => {
+                with_unit(&format!("−{} to +{}", short(-low), short(high)), unit)
+            }
+            Self::Each(how) | Self::Range(how) => how.to_owned(),
             Self::Nothing => "nothing".to_owned(),
-            Self::Range => "the published range".to_owned(),
         }
     }
 }
@@ -114,7 +116,8 @@ impl Proof {
             self.key,
             label()
         );
-        self.keep(if allowed > 0.0 { off / allowed } else { 0.0 });
+        // What is nothing but rounding would be another share on another machine.
+        self.keep(if off < 1e-9 { 0.0 } else { off / allowed });
     }
 
     /// A number inside a published range.
@@ -124,7 +127,7 @@ impl Proof {
         range: impl RangeBounds<f64> + Debug,
         label: impl FnOnce() -> String,
     ) {
-        assert!(matches!(self.allowed, Allowed::Range), "{}: inside needs Range", self.key);
+        assert!(matches!(self.allowed, Allowed::Range(_)), "{}: inside needs Range", self.key);
         assert!(range.contains(&got), "{}: {}: {got} is not in {range:?}", self.key, label());
         self.keep(0.0);
     }
@@ -156,7 +159,11 @@ impl Proof {
         assert!(left_out || count == self.count, "{}: {} compared", self.key, self.count);
         assert!(count > 0, "{}: nothing was compared", self.key);
         let test = std::thread::current().name().unwrap_or_default().to_owned();
-        assert!(test.contains("::"), "{}: a test runs in a thread of its name, not {test}", self.key);
+        assert!(
+            test.contains("::"),
+            "{}: a test runs in a thread of its name, not {test}",
+            self.key
+        );
         page::hold(self.key, &self.row(count, &test));
     }
 
@@ -184,12 +191,12 @@ impl Proof {
             Allowed::Relative(_) if most < 1e-9 => two_digits(most),
             Allowed::Relative(_) => format!("{} %", two_digits(100.0 * most)),
             Allowed::Between(_, _, unit) => {
-                with_unit(&format!("-{} to +{}", two_digits(-low), two_digits(high)), unit)
+                with_unit(&format!("−{} to +{}", two_digits(-low), two_digits(high)), unit)
             }
             Allowed::Each(_) if most < 1e-9 => "none".to_owned(),
             Allowed::Each(_) => format!("{} % of it", two_digits(100.0 * most)),
             Allowed::Nothing => "all equal".to_owned(),
-            Allowed::Range => "all inside".to_owned(),
+            Allowed::Range(_) => "all inside".to_owned(),
         }
     }
 }
@@ -199,6 +206,10 @@ impl Drop for Proof {
     fn drop(&mut self) {
         assert!(self.ended || std::thread::panicking(), "{}: the check is not done", self.key);
     }
+}
+
+fn short(number: f64) -> String {
+    if number < 1e-4 { format!("{number:e}") } else { number.to_string() }
 }
 
 fn with_unit(number: &str, unit: &str) -> String {
@@ -241,7 +252,8 @@ fn two_digits_are_two_digits() {
 
 #[test]
 fn a_row_says_what_was_found() {
-    let mut proof = Proof::of("any/key", "Felt heat", "a chart", "cells", Allowed::absolute(0.5, "°F"));
+    let mut proof =
+        Proof::of("any/key", "Felt heat", "a chart", "cells", Allowed::absolute(0.5, "°F"));
     proof.near(10.25, 10.0, String::new);
     proof.near(9.6, 10.0, String::new);
     assert_eq!(
@@ -252,7 +264,7 @@ fn a_row_says_what_was_found() {
     let mut proof = Proof::of("any/key", "x", "y", "cells", Allowed::Between(-0.5, 2.6, "°F"));
     proof.near(9.75, 10.0, String::new);
     proof.near(12.5, 10.0, String::new);
-    assert_eq!(proof.worst(), "-0.25 to +2.5 °F");
+    assert_eq!(proof.worst(), "−0.25 to +2.5 °F");
     proof.ended = true;
     let mut proof = Proof::of("any/key", "x", "y", "rows", Allowed::Each("as printed"));
     proof.within(1.0, 1.5, 2.0, String::new);

@@ -160,7 +160,8 @@ fn rows_of<'a>(table: &'a [Row], day: &Day, color: &str) -> Vec<&'a Row> {
 fn sun_sky_and_sheet_of_every_hour() {
     let sheets = table("sheet");
     assert_eq!(sheets.len(), 360);
-    const SECOND: &str = "a second program by pvlib, MetPy and scipy, tests/reference/whole_days.py";
+    const SECOND: &str =
+        "a second program by pvlib, MetPy and scipy, tests/reference/whole_days.py";
     let mut suns = Proof::of(
         "sheet/days-sun",
         "Sun on the roof, ten observed days over four colors",

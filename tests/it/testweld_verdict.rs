@@ -50,18 +50,21 @@ fn strips_give_the_verdict_that_the_trade_gives() {
 fn the_least_width_is_an_inch_and_the_target_an_inch_and_a_half() {
     let three = |inches: f64| vec![strip(inches, Parted::FilmTear, &[], Peeled::Across); 3];
     let width = BondWidth::from_inches;
-    assert_eq!(
-        verdict(&three(1.0)),
-        HeatVerdict::Good { narrowest: width(1.0), reaches_target: false }
+    let mut proof = Proof::of(
+        "weld/widths",
+        "An inch holds, an inch and a half is aimed at, less is cold",
+        "*common practice*",
+        "widths",
+        Allowed::Nothing,
     );
-    assert_eq!(
-        verdict(&three(1.5)),
-        HeatVerdict::Good { narrowest: width(1.5), reaches_target: true }
-    );
-    assert_eq!(
-        verdict(&three(0.9)),
-        HeatVerdict::Cold(vec![ColdSign::Narrow { strips: 3, narrowest: width(0.9) }])
-    );
+    for (inches, expected) in [
+        (1.0, HeatVerdict::Good { narrowest: width(1.0), reaches_target: false }),
+        (1.5, HeatVerdict::Good { narrowest: width(1.5), reaches_target: true }),
+        (0.9, HeatVerdict::Cold(vec![ColdSign::Narrow { strips: 3, narrowest: width(0.9) }])),
+    ] {
+        proof.same(&verdict(&three(inches)), &expected, || format!("{inches} in"));
+    }
+    proof.done();
     // A metric crew measures in whole millimeters: 25 mm, not 25.4.
     let metric = StripRules::default_for(UnitSystem::Metric);
     let mut strips = three(1.0);

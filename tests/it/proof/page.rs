@@ -37,7 +37,11 @@ fn blessing() -> bool {
 fn open() -> (File, String) {
     let path = root().join("docs/verification.md");
     let mut file = File::options().read(true).write(blessing()).open(path).unwrap();
-    if blessing() { file.lock().unwrap() } else { file.lock_shared().unwrap() }
+    if blessing() {
+        file.lock().unwrap()
+    } else {
+        file.lock_shared().unwrap()
+    }
     let mut text = String::new();
     file.read_to_string(&mut text).unwrap();
     (file, text)
