@@ -189,7 +189,7 @@ fn python_parsers_read_back_what_was_written() {
     let samples = samples();
     let mut proof = Proof::of(
         "calendar/python",
-        "Every entry and alarm of those calendars",
+        "Every entry and alarm of the same calendars as with calcard",
         "read back by the Python packages icalendar and vobject",
         "readings",
         Allowed::Nothing,

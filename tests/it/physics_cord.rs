@@ -78,7 +78,7 @@ fn every_copper_row_holds_over_its_temperatures() {
     );
     let mut solid = Proof::of(
         "power/copper-solid",
-        "The same against solid copper, 2 % added for the strands",
+        "Stranded copper over temperature, from solid copper with 2 % added for the strands",
         "NBS100; rows for 10, 8 and 6 AWG from memory",
         "rows",
         Allowed::Relative(0.004),

@@ -25,7 +25,7 @@ fn erfcx_matches_printed_tables_and_scipy() {
     printed.done();
     let mut table = Proof::of(
         "heat/erfcx",
-        "The same over its range",
+        "exp(x²)·erfc(x) over its range",
         "scipy 1.17.1, tests/reference/people_power.py",
         "values",
         Allowed::Relative(1e-14),

@@ -151,7 +151,7 @@ fn chances_match_integration() {
     // table of the normal distribution.
     let mut proof = Proof::of(
         "doubt/chances-by-table",
-        "The same for 8 and 12 °F against 10 °F",
+        "Chance that a forecast change of 8 or 12 °F reaches 10 °F",
         "a table of the normal distribution",
         "chances",
         Allowed::absolute(0.005, ""),

@@ -44,14 +44,14 @@ fn heat_index_matches_every_cell_of_the_chart() {
     let mut dry = Proof::of(
         "people/heat-index-chart-shown",
         "Heat index as we show it, outside of humid air below 87 °F",
-        "the same chart",
+        "the National Weather Service's heat index chart",
         "cells",
         Allowed::absolute(0.51, "°F"),
     );
     let mut moist = Proof::of(
         "people/heat-index-chart-humid",
-        "The same in humid air below 87 °F, where we add the adjustment that the chart leaves out",
-        "the same chart",
+        "Heat index as we show it in humid air below 87 °F, with an adjustment that the chart leaves out",
+        "the National Weather Service's heat index chart",
         "cells",
         Allowed::Between(-0.51, 2.61, "°F"),
     );

@@ -51,7 +51,7 @@ fn the_standards_black_and_white_at_three_winds() {
     );
     let mut closes = Proof::of(
         "sheet/standard-balance",
-        "Heat shed and taken up at those temperatures",
+        "Heat shed and taken up by the standard's black and white surface",
         "AstmE1980, its balance with its own printed constant",
         "balances",
         Allowed::absolute(0.1, "W/m²"),

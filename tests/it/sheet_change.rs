@@ -58,7 +58,7 @@ fn a_cloud_bank_moves_the_middle_by_what_the_hand_finds() {
     );
     let mut ratios = Proof::of(
         "heat/cloud-bank",
-        "Heat asked for by each degree of that drop",
+        "Heat asked for by each degree that a bank of cloud cools the sheet",
         "(1 − θ)/θ drawn straight between 40 and 80 °F, by hand",
         "ratios",
         Allowed::absolute(0.08, ""),

@@ -171,14 +171,14 @@ fn sun_sky_and_sheet_of_every_hour() {
     );
     let mut skies = Proof::of(
         "sheet/days-sky",
-        "The sky's temperature on those days",
+        "The sky's temperature, ten observed days over four colors",
         SECOND,
         "hours",
         Allowed::absolute(0.05, "K"),
     );
     let mut temperatures = Proof::of(
         "sheet/days-sheet",
-        "The sheet's temperature on those days",
+        "The sheet's temperature, ten observed days over four colors",
         SECOND,
         "hours",
         Allowed::absolute(0.1, "K"),
@@ -234,7 +234,7 @@ fn the_hour_at_which_the_roof_is_dry() {
     let rules = table("rules");
     let mut proof = Proof::of(
         "water/days-dry",
-        "When the roof is dry on those days, for each that dries",
+        "When the roof is dry, ten observed days over four colors, for each that dries",
         "a second program by MetPy and scipy, tests/reference/whole_days.py",
         "times",
         Allowed::absolute(10.0, "min"),
