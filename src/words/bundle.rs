@@ -18,7 +18,14 @@ static SPANISH: LazyLock<Bundle> = LazyLock::new(|| read(Language::Es));
 /// The files of a language's folder: each topic is named here once for all languages.
 macro_rules! folder {
     ($folder:literal) => {
-        [include_str!(concat!($folder, "/dates.ftl"))]
+        [
+            include_str!(concat!($folder, "/advice.ftl")),
+            include_str!(concat!($folder, "/calendar.ftl")),
+            include_str!(concat!($folder, "/dates.ftl")),
+            include_str!(concat!($folder, "/page.ftl")),
+            include_str!(concat!($folder, "/plan.ftl")),
+            include_str!(concat!($folder, "/trial.ftl")),
+        ]
     };
 }
 
