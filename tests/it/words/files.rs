@@ -23,6 +23,14 @@ pub struct Message {
     pub text: String,
 }
 
+impl Message {
+    /// Forms side by side must not run together into words that nobody says.
+    fn say(&mut self, text: &str) {
+        self.text.push_str(text);
+        self.text.push(' ');
+    }
+}
+
 pub type Messages = BTreeMap<String, Message>;
 
 fn words() -> PathBuf {
@@ -94,7 +102,7 @@ fn with_what_they_hold(tag: &str, mut messages: Messages) -> Messages {
 fn walk(pattern: &Pattern<&str>, message: &mut Message) {
     for element in &pattern.elements {
         match element {
-            PatternElement::TextElement { value } => message.text.push_str(value),
+            PatternElement::TextElement { value } => message.say(value),
             PatternElement::Placeable { expression } => walk_expression(expression, message),
         }
     }
@@ -121,7 +129,7 @@ fn walk_inline(inline: &InlineExpression<&str>, message: &mut Message) {
         arguments.named.iter().for_each(|one| walk_inline(&one.value, message));
     };
     match inline {
-        InlineExpression::StringLiteral { value } => message.text.push_str(value),
+        InlineExpression::StringLiteral { value } => message.say(value),
         InlineExpression::NumberLiteral { .. } => {}
         InlineExpression::FunctionReference { arguments: given, .. } => arguments(given),
         InlineExpression::TermReference { id, arguments: given, .. } => {

@@ -7,7 +7,8 @@ use fairseam::words::Language;
 use super::files::messages;
 
 /// Units and their signs, which are those on the machine, the thermometer and the tape.
-const UNITS: &str = "°F °C ft min ft/min m/min mph m/s in mm h d W mil pvc tpo kee EDT EST CDT CST x";
+const UNITS: &str =
+    "°F °C ft min ft/min m/min mph m/s in mm h d W mil pvc tpo kee EDT EST CDT CST x";
 
 /// The words of `text` that stand neither in the language's files nor in `given`: names of a site,
 /// its machines and breaks, the credit of a weather service.
