@@ -6,6 +6,7 @@ use std::str::FromStr;
 use super::book::flags::BookArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
+use crate::words::Language;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
@@ -57,6 +58,9 @@ pub(super) struct PlanArguments {
     /// How to print the plan.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+    /// The language of plan, page and calendar: en or es [default: the site file's]
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(super) language: Option<Language>,
     /// Keep this plan for the daily report and the month though its forecast is a file.
     #[arg(long)]
     pub(super) keep: bool,

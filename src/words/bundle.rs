@@ -18,17 +18,24 @@ static SPANISH: LazyLock<Bundle> = LazyLock::new(|| read(Language::Es));
 /// The files of a language's folder: each topic is named here once for all languages.
 macro_rules! folder {
     ($folder:literal) => {
-        [include_str!(concat!($folder, "/dates.ftl"))]
+        [
+            include_str!(concat!($folder, "/advice.ftl")),
+            include_str!(concat!($folder, "/calendar.ftl")),
+            include_str!(concat!($folder, "/dates.ftl")),
+            include_str!(concat!($folder, "/page.ftl")),
+            include_str!(concat!($folder, "/plan.ftl")),
+            include_str!(concat!($folder, "/trial.ftl")),
+        ]
     };
 }
 
 /// A message in a language; to be called by `tell!`, whose ids and variables a test looks after.
 ///
 /// What a language lacks is said in English; an id that no language has stands in braces.
-pub fn say<'a, const N: usize>(
+pub fn say<'a>(
     language: Language,
     id: &str,
-    variables: [(&'static str, Value<'a>); N],
+    variables: impl IntoIterator<Item = (&'a str, Value<'a>)>,
 ) -> String {
     let variables: FluentArgs<'a> = variables.into_iter().collect();
     said(bundle(language), id, &variables)

@@ -17,6 +17,7 @@ use fairseam::store::{DayKey, Previous, revise};
 use fairseam::testweld::NoRecords;
 use fairseam::units::{Temperature, TemperatureDifference};
 use fairseam::weather::Forecast;
+use fairseam::words::Language;
 use proptest::prelude::ProptestConfig;
 use proptest::test_runner::{RngAlgorithm, TestCaseError, TestRng, TestRunner};
 use proptest::{prop_assert, prop_assert_eq};
@@ -292,8 +293,9 @@ fn every_plan_tests_what_must_be_tested_and_nothing_where_it_cannot() {
 fn calendar(site: &Site, plan: &DayPlan) -> String {
     let entries = ics::entries(plan, &site.reminders);
     let now = plan.weather.fetched_at;
-    let (events, _) = revise(&Previous::Unpublished, &DayKey::of(plan), &entries, now);
-    ics::calendar(&plan.site, &events).unwrap()
+    let (events, _) =
+        revise(&Previous::Unpublished, &DayKey::of(plan), &entries, Language::En, now);
+    ics::calendar(Language::En, &plan.site, &events).unwrap()
 }
 
 #[test]

@@ -1,28 +1,29 @@
 //! Entries as components of the `icalendar` crate.
 
 use chrono::TimeDelta;
-use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus};
+use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus, Property};
 
 use super::content_line::{self, Refused};
 use super::{Entry, Revised, Status};
+use crate::words::{Language, tell};
 
 /// Who made the calendar. Without a version, so that an upgrade alone changes no byte.
 const PRODID: &str = "-//fairseam//test weld plan//EN";
 
-/// The calendar file of one site: the same events, the same bytes.
+/// The calendar file of one site: the same events, the same bytes. `language` is that of its name.
 ///
 /// There is no METHOD, since nobody is invited and a stored calendar must have none; no VTIMEZONE,
 /// since every instant is in UTC; no ORGANIZER, since some servers would send mail.
 ///
 /// # Errors
 /// [`Refused`] for a UID with a control character, which [`super::entries`] never makes.
-pub fn calendar(site: &str, events: &[Revised]) -> Result<String, Refused> {
+pub fn calendar(language: Language, site: &str, events: &[Revised]) -> Result<String, Refused> {
     let mut calendar = Calendar::empty();
     calendar
         .append_property(("VERSION", "2.0"))
         .append_property(("PRODID", PRODID))
         .append_property(("CALSCALE", "GREGORIAN"))
-        .name(&format!("Test welds: {site}"));
+        .name(&tell!(language, "calendar-name", site));
     let mut in_order: Vec<&Revised> = events.iter().collect();
     in_order.sort_by_key(|revised| (revised.entry.start, &revised.entry.uid));
     calendar.extend(in_order.into_iter().map(event));
@@ -40,9 +41,9 @@ fn event(revised: &Revised) -> Event {
         .sequence(revision.sequence)
         .starts(entry.start)
         .ends(entry.end)
-        .summary(&entry.summary)
-        .description(&entry.description)
-        .categories([entry.category])
+        .append_property(text("SUMMARY", &entry.summary, entry.language))
+        .append_property(text("DESCRIPTION", &entry.description, entry.language))
+        .categories([&entry.category])
         .class(Class::Public)
         // Shown, but the crew is not "busy": a test weld blocks no appointment.
         .add_property("TRANSP", "TRANSPARENT");
@@ -60,6 +61,16 @@ fn event(revised: &Revised) -> Event {
         event.alarm(alarm(entry, minutes));
     }
     event
+}
+
+/// A text with its language, which plain English, the language of earlier calendars, goes without.
+/// Source: RFC5545, section 3.2.10.
+fn text(name: &str, words: &str, language: Language) -> Property {
+    let mut property = Property::new(name, words);
+    if language != Language::En {
+        property.add_parameter("LANGUAGE", language.tag());
+    }
+    property
 }
 
 /// An alarm with the four properties that phones need and no more: some lose the whole event over
