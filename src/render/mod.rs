@@ -6,6 +6,7 @@
 
 pub mod advice_words;
 pub mod cord;
+pub mod crew;
 pub mod explain;
 pub mod figures;
 pub mod html;
