@@ -21,7 +21,7 @@ use serde_json::{Value, json};
 use super::support::skip;
 
 const TRIALS: usize = 6000;
-const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/server/assets/crew/verdict.js");
+const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/server/assets/crew-verdict.js");
 const JUDGE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/browser/judge.mjs");
 
 #[test]
