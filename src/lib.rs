@@ -13,7 +13,8 @@
 //! 8. [`season`]: many days, roofs and years by the same core.
 //! 9. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
 //! 10. [`store`]: what is kept between runs.
-//! 11. [`cli`]: the commands.
+//! 11. [`server`]: calendar feeds, the crew's and the office's pages.
+//! 12. [`cli`]: the commands.
 //!
 //! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
 
@@ -23,6 +24,7 @@ pub mod plan;
 pub mod quality;
 pub mod render;
 pub mod season;
+pub mod server;
 pub mod site;
 pub mod store;
 pub mod testweld;

@@ -1,0 +1,2 @@
+// Nothing is kept yet.
+self.addEventListener("fetch", () => {});
