@@ -6,6 +6,7 @@ use std::str::FromStr;
 use super::book::flags::BookArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
+use super::serve::flags::ServeArguments;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
@@ -30,6 +31,7 @@ pub(super) enum Command {
     Book(BookArguments),
     Outlook(OutlookArguments),
     Cord(CordArguments),
+    Serve(Box<ServeArguments>),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.

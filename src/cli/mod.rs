@@ -17,6 +17,7 @@ mod outcome;
 pub mod outlook;
 mod plan;
 pub mod record;
+pub mod serve;
 mod shell;
 
 use std::process::ExitCode;
@@ -43,6 +44,7 @@ pub fn run() -> ExitCode {
         }),
         Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
+        Command::Serve(arguments) => serve::run(&arguments),
     };
     outcome::report(result)
 }

@@ -4,7 +4,7 @@ mod ahead;
 pub mod flags;
 mod kept;
 mod progress;
-mod site_files;
+pub(super) mod site_files;
 mod stop;
 mod weather_files;
 mod weather_years;

@@ -83,6 +83,24 @@ pub(super) fn weather(
     folders: &Folders,
     now: DateTime<Utc>,
 ) -> anyhow::Result<SiteWeather> {
+    let (weather, warnings) = ask(site, site_file, arguments, folders, now)?;
+    for warning in &warnings {
+        say(&format!("note: {warning}"));
+    }
+    Ok(weather)
+}
+
+/// The same, with what the user should know about how it came, a sentence each.
+///
+/// # Errors
+/// See [`weather`].
+pub(super) fn ask(
+    site: &Site,
+    site_file: &Path,
+    arguments: &ForecastArguments,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> anyhow::Result<(SiteWeather, Vec<String>)> {
     let settings = settings(site, site_file, arguments);
     let request = Request {
         place: place(site),
@@ -94,9 +112,6 @@ pub(super) fn weather(
     };
     block_on(async {
         let answer = weather::forecast_for(&request).await?;
-        for warning in &answer.warnings {
-            say(&format!("note: {warning}"));
-        }
         let told = site.time_zone.or(answer.forecast.provenance.time_zone);
         let time_zone = match told {
             Some(zone) => Some(zone),
@@ -109,7 +124,7 @@ pub(super) fn weather(
                 answer.forecast.provenance.source
             )
         })?;
-        Ok(SiteWeather { forecast: answer.forecast, time_zone })
+        Ok((SiteWeather { forecast: answer.forecast, time_zone }, answer.warnings))
     })?
 }
 
@@ -170,11 +185,14 @@ const fn source(name: SourceName) -> Source {
     }
 }
 
-/// Runs one asynchronous task to its end.
+/// Runs one asynchronous task to its end; on a thread of the server, by the server's own runtime.
 ///
 /// # Errors
 /// When no runtime can be started.
 pub(super) fn block_on<T>(future: impl Future<Output = T>) -> anyhow::Result<T> {
+    if let Ok(running) = tokio::runtime::Handle::try_current() {
+        return Ok(running.block_on(future));
+    }
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()

@@ -12,7 +12,7 @@ pub mod figures;
 pub mod html;
 pub mod ics;
 pub mod json;
-mod markup;
+pub(crate) mod markup;
 pub mod outlook;
 pub mod record_words;
 pub mod start_words;

@@ -12,11 +12,12 @@ pub const ASSETS: &[&str] = &[
     "/assets/crew-verdict-view.js",
     "/assets/crew-keypad.js",
     "/assets/crew-strips.js",
+    "/assets/crew-draft.js",
     "/assets/crew-heat.js",
     "/assets/crew-review.js",
     "/assets/crew-form.js",
-    "/assets/crew-unsent.js",
     "/assets/crew-next.js",
+    "/assets/crew-unsent.js",
     "/assets/crew.js",
 ];
 

@@ -1,13 +1,16 @@
 //! Entries as components of the `icalendar` crate.
 
 use chrono::TimeDelta;
-use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus};
+use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus, Property};
 
 use super::content_line::{self, Refused};
 use super::{Entry, Revised, Status};
 
 /// Who made the calendar. Without a version, so that an upgrade alone changes no byte.
 const PRODID: &str = "-//fairseam//test weld plan//EN";
+
+/// The shortest time after which a program should ask for a feed again.
+const COME_BACK_AFTER: &str = "PT15M";
 
 /// The calendar file of one site: the same events, the same bytes.
 ///
@@ -17,6 +20,23 @@ const PRODID: &str = "-//fairseam//test weld plan//EN";
 /// # Errors
 /// [`Refused`] for a UID with a control character, which [`super::entries`] never makes.
 pub fn calendar(site: &str, events: &[Revised]) -> Result<String, Refused> {
+    content_line::write_calendar(&whole(site, events))
+}
+
+/// The same for a feed: with how often a program may come back, which some of them heed.
+///
+/// # Errors
+/// See [`calendar`].
+pub fn feed(site: &str, events: &[Revised]) -> Result<String, Refused> {
+    let mut calendar = whole(site, events);
+    // Source: RFC7986, section 5.7; the second is an older name for it.
+    let mut hint = Property::new("REFRESH-INTERVAL", COME_BACK_AFTER);
+    calendar.append_property(hint.add_parameter("VALUE", "DURATION").done());
+    calendar.append_property(("X-PUBLISHED-TTL", COME_BACK_AFTER));
+    content_line::write_calendar(&calendar)
+}
+
+fn whole(site: &str, events: &[Revised]) -> Calendar {
     let mut calendar = Calendar::empty();
     calendar
         .append_property(("VERSION", "2.0"))
@@ -26,7 +46,7 @@ pub fn calendar(site: &str, events: &[Revised]) -> Result<String, Refused> {
     let mut in_order: Vec<&Revised> = events.iter().collect();
     in_order.sort_by_key(|revised| (revised.entry.start, &revised.entry.uid));
     calendar.extend(in_order.into_iter().map(event));
-    content_line::write_calendar(&calendar)
+    calendar.done()
 }
 
 fn event(revised: &Revised) -> Event {

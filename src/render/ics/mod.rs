@@ -10,7 +10,7 @@ mod entry;
 mod revision;
 mod texts;
 
-pub use components::calendar;
+pub use components::{calendar, feed};
 pub use content_line::{Refused, clean, write_calendar};
 pub use entry::{Entry, Status, entries};
 pub use revision::{Revised, Revision};

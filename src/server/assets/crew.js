@@ -1,184 +1,16 @@
-// The day on the phone: what is next and in how long, what to set, what is still unsent; kept current
-// while there is signal, readable without.
+// The page as a whole: kept current while there is signal, readable without, and what waits is sent
+// as soon as there is signal again.
 (() => {
   "use strict";
 
-  const { base, outbox, verdict, form } = globalThis.fairseam;
-  const { page, say, figures, clock, now, duration, el, button } = base;
+  const { base, outbox, form, next, unsent } = globalThis.fairseam;
+  const { page, say, clock } = base;
   const at = (id) => document.getElementById(id);
   const show = (id, shown) => {
     at(id).hidden = !shown;
   };
   const CLOCK = "fairseam-clock-ahead";
   const state = { trials: [], signal: navigator.onLine, noKey: false, unkept: false };
-
-  // ---- what is next ----
-
-  // Every checkpoint of both days that still wants a trial, as far as the phone knows.
-  function open() {
-    return page.data.checkpoints.filter(
-      (point) => !point.made && !madeHere(point) && now() < Date.parse(point.over),
-    );
-  }
-
-  // One that a trial of this phone was made for, sent or not; a trial that proves nothing does not.
-  const madeHere = (point) =>
-    state.trials.some(
-      (entry) =>
-        entry.site === page.data.site_key &&
-        entry.state !== "refused" &&
-        entry.checkpoint_key === point.key &&
-        entry.local.setting.why !== "not-conclusive",
-    );
-
-  function showNext() {
-    const next = open()[0];
-    show("next-none", !next);
-    show("next-some", Boolean(next));
-    if (next) {
-      if (at("next-some").dataset.key !== next.key) {
-        at("next-some").dataset.key = next.key;
-        const body = document.querySelector(`#list [data-key="${CSS.escape(next.key)}"] .body`);
-        at("next-body").replaceChildren(...[...body.cloneNode(true).childNodes]);
-      }
-      at("next-clock").textContent = clock(next.time);
-      at("next-clock").dateTime = next.time;
-      at("next-day").textContent = base.localDate(now()) === next.date ? "" : next.day;
-      showCountdown(next);
-    }
-    for (const item of document.querySelectorAll("#list [data-key]")) showStanding(item, next);
-  }
-
-  function showCountdown(next) {
-    const minutes = Math.round((Date.parse(next.time) - now()) / 60_000);
-    const words =
-      minutes > 0
-        ? say("in", { duration: duration(minutes) })
-        : minutes === 0
-          ? say("now")
-          : say("ago", { duration: duration(-minutes) });
-    const countdown = at("next-countdown");
-    if (countdown.textContent !== words) countdown.textContent = words;
-    countdown.classList.toggle("late", minutes < -next.allowed);
-    countdown.classList.toggle("due", minutes <= 0 && minutes >= -next.allowed);
-  }
-
-  function showStanding(item, next) {
-    const point = page.data.checkpoints.find((point) => point.key === item.dataset.key);
-    if (!point) return;
-    const standing = item.querySelector(".standing");
-    const here = !point.made && madeHere(point);
-    standing.textContent = here ? say("made-here") : point.standing;
-    item.classList.toggle("made", point.made || here);
-    item.classList.toggle("is-next", next?.key === point.key);
-  }
-
-  // ---- what to set now ----
-
-  // Of each welder the newest of what the book and this phone know.
-  function showRunning() {
-    const newest = new Map();
-    const take = (entry) => {
-      const before = newest.get(entry.welder);
-      if (!before || before.at < entry.at) newest.set(entry.welder, entry);
-    };
-    for (const entry of page.data.running) take({ ...entry, at: Date.parse(entry.at) });
-    for (const entry of ofThisDay()) {
-      if (entry.state === "refused") continue;
-      const welder = entry.trial.welder;
-      const unsent = entry.state === "waiting";
-      const setting = shownSetting(entry);
-      take({ welder, at: Date.parse(entry.made_at), ...setting, unsent });
-    }
-    const order = page.data.welders.map((welder) => welder.name);
-    const rows = [...newest.values()]
-      .sort((one, other) => order.indexOf(one.welder) - order.indexOf(other.welder))
-      .map((entry) =>
-        el(
-          "li",
-          { class: entry.run ? "run" : "stop" },
-          el("span", { class: "welder", dir: "auto" }, entry.welder),
-          el("strong", { class: "setting" }, entry.run ? entry.figures : say("do-not-weld")),
-          el(
-            "span",
-            { class: "hint" },
-            say("tested-at", { time: clock(entry.at) }),
-            entry.unsent ? `, ${say("not-sent-yet")}` : "",
-          ),
-        ),
-      );
-    at("running-list").replaceChildren(...rows);
-    show("running", rows.length > 0);
-  }
-
-  const ofThisDay = () =>
-    state.trials.filter(
-      (entry) => entry.site === page.data.site_key && entry.date === base.localDate(now()),
-    );
-
-  // The server's word where it has spoken, else the phone's own.
-  function shownSetting(entry) {
-    const setting = entry.answer?.judged?.setting ?? entry.local.setting;
-    const run = setting.verdict === "run-at";
-    return { run, figures: run ? form.settingFigures(setting) : "" };
-  }
-
-  // ---- what is still unsent ----
-
-  function showUnsent() {
-    const unsent = state.trials.filter((entry) => entry.state !== "sent");
-    const refused = unsent.filter((entry) => entry.state === "refused").length;
-    show("unsent-open", unsent.length > 0);
-    at("unsent-open").classList.toggle("refused", refused > 0);
-    at("unsent-open").textContent =
-      refused > 0
-        ? say("unsent-refused", { count: refused })
-        : say("unsent-count", { count: unsent.length });
-    at("unsent-list").replaceChildren(...unsent.map(unsentItem));
-    if (unsent.length === 0 && !at("unsent").hidden) go("day");
-  }
-
-  function unsentItem(entry) {
-    const title = `${clock(entry.made_at)} · ${entry.trial.welder} · ${entry.trial.who}`;
-    const setting = shownSetting(entry);
-    const parts = [
-      el("h3", { dir: "auto" }, title),
-      el("p", {}, setting.run ? say("set-words", { setting: setting.figures }) : say("do-not-weld")),
-    ];
-    if (entry.state === "refused") {
-      parts.push(
-        el("p", { class: "problem" }, say("refused-because"), " ", entry.fault),
-        el(
-          "div",
-          { class: "buttons" },
-          button(say("open-again"), "first", () => openAgain(entry)),
-          button(say("throw-away"), "second", (event) => throwAway(event.target, entry)),
-        ),
-      );
-    } else {
-      parts.push(el("p", {}, say("not-sent-yet")));
-    }
-    return el("li", {}, ...parts);
-  }
-
-  // A new try is a new trial: the old one stays unsent until the new one is kept.
-  async function openAgain(entry) {
-    await outbox.drafts.save({ ...entry.draft, site: page.data.site_key, sent_id: outbox.newId() });
-    await outbox.drop(entry.sent_id);
-    await refreshTrials();
-    form.start(null, await outbox.drafts.load(page.data.site_key));
-  }
-
-  // Asked twice: a glove has touched the wrong place before.
-  async function throwAway(pressed, entry) {
-    if (pressed.dataset.sure !== "yes") {
-      pressed.dataset.sure = "yes";
-      pressed.textContent = say("throw-away-sure");
-      return;
-    }
-    await outbox.drop(entry.sent_id);
-    await refreshTrials();
-  }
 
   async function refreshTrials() {
     try {
@@ -225,9 +57,8 @@
   }
 
   function showAll() {
-    showNext();
-    showRunning();
-    showUnsent();
+    next.showAll(state.trials);
+    unsent.showAll(state.trials);
     showSignal();
   }
 
@@ -247,7 +78,7 @@
     }
     // What the worker has kept is no news.
     if (fresh.body.dataset.from === "phone") return undefined;
-    const before = open()[0];
+    const before = next.open()[0];
     const data = base.read(fresh);
     const news = data.versions.plan !== page.data.versions.plan;
     page.data = data;
@@ -265,7 +96,7 @@
       if (opened.has(item.dataset.key)) item.querySelector("details").open = true;
     }
     delete at("next-some").dataset.key;
-    const after = open()[0];
+    const after = next.open()[0];
     if (news && before && after && (before.key !== after.key || before.time !== after.time)) {
       at("news").textContent = say("plan-changed", { time: clock(after.time) });
       show("news", true);
@@ -388,9 +219,8 @@
       sendWhenAwake();
       send();
     },
-    madeHere,
-    judge: verdict.judge,
   });
+  unsent.attach({ go, refreshTrials, startForm: form.start });
   readClock();
   wire();
   refreshTrials();
