@@ -132,24 +132,22 @@ fn body(plan: &DayPlan, standing: &Standing<'_>, language: Language) -> Markup {
 
 fn setting(plan: &DayPlan, setting: &Setting, language: Language) -> Markup {
     let units = plan.units;
-    let row = |name: &str, figure: &str, unit: &str| {
-        let unit = element_of("span", &[("class", "unit")], unit);
-        let figure = element_of("span", &[("class", "figure")], figure);
-        let parts = [element_of("dt", &[], name), element("dd", &[], [figure, text(" "), unit].into())];
-        element("div", &[], parts.into())
+    let row = |name: &str, value: Markup| {
+        element("div", &[], [element_of("dt", &[], name), element("dd", &[], value)].into())
     };
-    let speed = speed_held(setting, units);
-    let unit = if speed.is_some() { units.travel_speed() } else { "" };
-    let speed = speed.unwrap_or_else(|| tell!(language, "crew-by-hand"));
-    let heats: Vec<String> = setting
-        .trial
-        .heats
-        .iter()
-        .map(|heat| figures::whole(heat.in_units(units)))
-        .collect();
+    let with_unit = |figure: &str, unit: &str| {
+        let figure = element_of("span", &[("class", "figure")], figure);
+        Markup::from([figure, text(" "), element_of("span", &[("class", "unit")], unit)])
+    };
+    let speed = speed_held(setting, units).map_or_else(
+        || text(&tell!(language, "crew-by-hand")),
+        |speed| with_unit(&speed, units.travel_speed()),
+    );
+    let heats: Vec<String> =
+        setting.trial.heats.iter().map(|heat| figures::whole(heat.in_units(units))).collect();
     let rows = [
-        row(&tell!(language, "crew-speed"), &speed, unit),
-        row(&tell!(language, "crew-heats"), &heats.join(" "), units.temperature()),
+        row(&tell!(language, "crew-speed"), speed),
+        row(&tell!(language, "crew-heats"), with_unit(&heats.join(" "), units.temperature())),
     ];
     let because = words::trial_because(setting, units);
     let parts = [
