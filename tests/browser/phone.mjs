@@ -41,6 +41,11 @@ export async function phone(browser, { base, key, locale = "en-US", shots, name 
     kept: () => page.waitForSelector("body[data-kept=yes]"),
     shot: (what, whole = false) =>
       page.screenshot({ path: `${shots}/${name}-${what}.png`, fullPage: whole }),
+    // Every heat that is still to come.
+    async leaveOut(words) {
+      const left = page.getByRole("button", { name: words });
+      while (await left.isVisible()) await left.tap();
+    },
     async figure(digits) {
       for (const digit of digits) {
         await page.locator(".keys").getByRole("button", { name: digit, exact: true }).tap();

@@ -127,5 +127,5 @@ fn foot(page: &CrewPage<'_>) -> Markup {
     let switch = element("nav", &[("aria-label", &language)], list);
     let credit = parts::credit(page);
     let kept = element("p", &[], text(&tell!(page.language, "crew-leave-device")));
-    element("footer", &[], [switch, credit, kept].into())
+    element("footer", &[("id", "foot")], [switch, credit, kept].into())
 }

@@ -113,6 +113,7 @@ fn form_words(language: Language) -> Vec<(&'static str, String)> {
         ("result", tell!(language, "crew-result")),
         ("result-waiting", tell!(language, "crew-result-waiting")),
         ("result-sent", tell!(language, "crew-result-sent", id = "{id}")),
+        ("result-refused", tell!(language, "crew-result-refused")),
         ("certifies-nothing", tell!(language, "crew-certifies-nothing")),
     ]
 }
@@ -131,6 +132,7 @@ fn verdict_words(language: Language) -> Vec<(&'static str, String)> {
         ("verdict-not-conclusive", tell!(language, "crew-verdict-not-conclusive")),
         ("verdict-none", tell!(language, "crew-verdict-none")),
         ("window", tell!(language, "crew-window", bottom = "{bottom}", top = "{top}", ends = "{ends}")),
+        ("window-one", tell!(language, "crew-window-one", top = "{top}", ends = "{ends}")),
         ("ends-found-found", tell!(language, "crew-ends-found-found")),
         ("ends-found-open", tell!(language, "crew-ends-found-open")),
         ("ends-open-found", tell!(language, "crew-ends-open-found")),

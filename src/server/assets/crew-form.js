@@ -43,6 +43,7 @@
     at("form-title").textContent = title;
     at("form-body").replaceChildren(...parts.flat().filter(Boolean));
     at("form-back").textContent = draft.step === 0 ? say("leave") : say("back");
+    at("form-leave").hidden = draft.step === 0;
   };
 
   const next = () => show(state.draft.step + 1);
@@ -199,24 +200,27 @@
 
   // The phone's own verdict at once; the server's in its place as soon as it is there.
   function showResult(entry) {
-    const judged = entry.answer?.judged ?? entry.local;
+    const refused = entry.state === "refused";
     const words = {
       waiting: say("result-waiting"),
       sent: say("result-sent", { id: entry.answer?.id ?? "" }),
       refused: say("refused-because"),
     };
     const state = entry.state ?? "waiting";
-    const fault = state === "refused" ? ` ${entry.fault}` : "";
+    const fault = refused ? ` ${entry.fault}` : "";
+    // No setting comes of what the book did not take.
+    const judged = refused ? [] : view.judgedParts(entry.answer?.judged ?? entry.local);
     at("form-step").textContent = "";
     at("form-for").textContent = entry.trial.welder;
-    at("form-title").textContent = say("result");
+    at("form-title").textContent = say(refused ? "result-refused" : "result");
     at("form-back").textContent = say("to-the-day");
+    at("form-leave").hidden = true;
     const body = at("form-body");
     body.dataset.result = entry.sent_id;
     body.replaceChildren(
-      ...view.judgedParts(judged),
+      ...judged,
       el("p", { class: `kept ${state}`, role: "status", id: "result-state" }, `${words[state]}${fault}`),
-      el("p", { class: "hint" }, say("certifies-nothing")),
+      refused ? "" : el("p", { class: "hint" }, say("certifies-nothing")),
       button(say("to-the-day"), "first", leave, { id: "to-the-day" }),
     );
   }
@@ -252,6 +256,7 @@
     at("form-for").textContent = kept.title;
     at("form-title").textContent = say("half-filled");
     at("form-back").textContent = say("leave");
+    at("form-leave").hidden = true;
     at("form-body").replaceChildren(
       button(say("go-on"), "first", () => start(null, kept)),
       button(say("begin-new"), "second", () => {

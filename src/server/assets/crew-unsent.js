@@ -26,11 +26,7 @@
 
   function unsentItem(entry) {
     const title = `${clock(entry.made_at)} · ${entry.trial.welder} · ${entry.trial.who}`;
-    const setting = next.shownSetting(entry);
-    const parts = [
-      el("h3", { dir: "auto" }, title),
-      el("p", {}, setting.run ? say("set-words", { setting: setting.figures }) : say("do-not-weld")),
-    ];
+    const parts = [el("h3", { dir: "auto" }, title)];
     if (entry.state === "refused") {
       parts.push(
         el("p", { class: "problem" }, say("refused-because"), " ", entry.fault),
@@ -42,7 +38,9 @@
         ),
       );
     } else {
-      parts.push(el("p", {}, say("not-sent-yet")));
+      const setting = next.shownSetting(entry);
+      const words = setting.run ? say("set-words", { setting: setting.figures }) : say("do-not-weld");
+      parts.push(el("p", {}, words), el("p", {}, say("not-sent-yet")));
     }
     return el("li", {}, ...parts);
   }

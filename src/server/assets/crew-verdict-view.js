@@ -11,6 +11,13 @@
     return `${figures.heatWithUnit(heat)}${at}`;
   }
 
+  // The same in two lines, each of which stays whole.
+  function settingLines({ heat, speed }) {
+    const lines = [el("span", {}, figures.heatWithUnit(heat))];
+    if (typeof speed === "number") lines.push(" ", el("span", {}, figures.speedWithUnit(speed)));
+    return lines;
+  }
+
   function settingBlock(setting) {
     const run = setting.verdict === "run-at";
     return el(
@@ -18,7 +25,7 @@
       { class: `verdict-now ${run ? "run" : "stop"}` },
       el("p", { class: "verdict-word" }, say(run ? "set" : "do-not-weld")),
       run
-        ? el("p", { class: "verdict-figures" }, settingFigures(setting))
+        ? el("p", { class: "verdict-figures" }, ...settingLines(setting))
         : el("p", { class: "verdict-why" }, say(`why-${setting.why}`)),
     );
   }
@@ -31,7 +38,8 @@
       top: figures.heatWithUnit(window.top),
       ends: say(`ends-${ends}`),
     };
-    return el("p", { class: "window" }, say("window", values));
+    const one = window.bottom === window.top;
+    return el("p", { class: "window" }, say(one ? "window-one" : "window", values));
   }
 
   function nextList(judged) {

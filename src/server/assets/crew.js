@@ -145,6 +145,8 @@
 
   function go(view) {
     for (const id of ["day", "form", "unsent"]) show(id, id === view);
+    // Its links would lead out of a trial that is half filled in.
+    show("foot", view === "day");
     const title = at(view).querySelector("h1, h2");
     title.tabIndex = -1;
     title.focus();

@@ -148,6 +148,7 @@ crew-more-note = Note
 crew-result = Written down
 crew-result-waiting = Safe on this phone, not sent yet. The verdict is the phone's own.
 crew-result-sent = In the book as trial { $id }. The verdict is the book's.
+crew-result-refused = Not taken
 crew-certifies-nothing =
     This tells what the strips showed. It certifies no seam: the peel decides, and the membrane
     maker's instructions, the specification and local codes come first.
@@ -165,6 +166,7 @@ crew-verdict-burnt = burnt
 crew-verdict-not-conclusive = proves nothing
 crew-verdict-none = not tried
 crew-window = Holds from { $bottom } to { $top }; { $ends }.
+crew-window-one = Holds at { $top } alone; { $ends }.
 crew-ends-found-found = both ends found
 crew-ends-found-open = bottom found, top not
 crew-ends-open-found = top found, bottom not

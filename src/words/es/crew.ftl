@@ -150,6 +150,7 @@ crew-more-note = Nota
 crew-result = Anotada
 crew-result-waiting = Segura en este teléfono, sin enviar. El resultado es el del teléfono.
 crew-result-sent = En el libro como prueba { $id }. El resultado es el del libro.
+crew-result-refused = No aceptada
 crew-certifies-nothing =
     Esto dice lo que mostraron las tiras. No certifica ninguna costura: decide el pelado, y primero
     van las instrucciones del fabricante de la membrana, la especificación y los códigos locales.
@@ -167,6 +168,7 @@ crew-verdict-burnt = quemada
 crew-verdict-not-conclusive = no prueba nada
 crew-verdict-none = sin probar
 crew-window = Aguanta de { $bottom } a { $top }; { $ends }.
+crew-window-one = Aguanta solo con { $top }; { $ends }.
 crew-ends-found-found = se hallaron los dos límites
 crew-ends-found-open = se halló el de abajo, el de arriba no
 crew-ends-open-found = se halló el de arriba, el de abajo no
