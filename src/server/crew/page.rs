@@ -8,6 +8,7 @@ use crate::render::markup::{element, element_of};
 use crate::server::access::OfSite;
 use crate::server::assets::{Asset, send_own};
 use crate::server::page::{self, Sheet};
+use crate::words::Language;
 
 static WORKER: Asset = Asset {
     name: "worker.js",
@@ -24,7 +25,7 @@ static MANIFEST: Asset = Asset {
 pub(in crate::server) async fn page(Extension(OfSite(roof)): Extension<OfSite>) -> Response {
     let title = format!("{} - test welds", roof.site.name);
     let parts = [element_of("h1", &[("dir", "auto")], &roof.site.name)];
-    page::page(&title, "en", Sheet::Office, &[], element("main", &[], parts.into()))
+    page::page(&title, Language::En, Sheet::Office, &[], element("main", &[], parts.into()))
 }
 
 /// Keeps the page and the day for the hours without signal. Its own address decides how far it
