@@ -103,38 +103,30 @@ async fn admit(
     if !app.limiter.key_may(found.key.id) {
         return Err(Problem::too_often());
     }
-    let roof = match route.access {
-        Access::Open | Access::Anyone | Access::Office => None,
-        Access::Site | Access::Feed => {
-            let site = param("site").unwrap_or_default();
-            let opens = match found.key.role {
-                Role::Office => route.access == Access::Site,
-                Role::Crew => route.access == Access::Site && is_of(&found.key, site),
-                Role::Feed => route.access == Access::Feed && is_of(&found.key, site),
-            };
-            if !opens {
-                return Err(not_at_all(route.access, Problem::not_yours()));
-            }
-            Some(app.roof(site).ok_or_else(Problem::no_such_site)?)
-        }
-    };
-    let opens = match route.access {
-        Access::Office => found.key.role == Role::Office,
-        Access::Anyone => found.key.role != Role::Feed,
-        Access::Open | Access::Site | Access::Feed => true,
-    };
-    if !opens {
-        return Err(Problem::not_yours());
+    let site = param("site");
+    if !opens(&found.key, route.access, site) {
+        return Err(not_at_all(route.access, Problem::not_yours()));
     }
-    if let Some(roof) = roof {
+    // Only now: whoever may not see a site is not told whether there is one.
+    if let Some(site) = site {
+        let roof = app.roof(site).ok_or_else(Problem::no_such_site)?;
         parts.extensions.insert(OfSite(Arc::clone(roof)));
     }
     parts.extensions.insert(found);
     Ok(())
 }
 
-fn is_of(key: &Key, site: &str) -> bool {
-    key.site_key.as_deref() == Some(site)
+/// Whether a valid key opens a route, for the site in its address.
+fn opens(key: &Key, access: Access, site: Option<&str>) -> bool {
+    let is_own = site.is_some() && key.site_key.as_deref() == site;
+    match (access, key.role) {
+        (Access::Open, _) | (Access::Anyone | Access::Site | Access::Office, Role::Office) => true,
+        (Access::Anyone, Role::Crew) => true,
+        (Access::Site, Role::Crew) | (Access::Feed, Role::Feed) => is_own,
+        (Access::Feed, Role::Crew | Role::Office)
+        | (Access::Office, Role::Crew)
+        | (Access::Anyone | Access::Site | Access::Office, Role::Feed) => false,
+    }
 }
 
 /// A feed that is not there looks the same as one that is somebody else's: calendar programs keep

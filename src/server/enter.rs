@@ -5,16 +5,18 @@ use std::sync::Arc;
 
 use axum::body::Bytes;
 use axum::extract::{Request, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::access::{asker, identify};
 use super::app::App;
+use super::front::language;
 use super::page::{self, Sheet};
 use super::problem::Problem;
 use super::session;
-use crate::render::markup::{Markup, element, element_of, empty, text};
+use crate::render::markup::{Markup, element, element_of, empty};
 use crate::store::keys::{Key, Role, Secret};
+use crate::words::{Language, tell};
 
 /// Bytes of a form at most; a key has 52 signs.
 const LONGEST_FORM: usize = 1024;
@@ -32,13 +34,15 @@ pub(super) async fn front_door(State(app): State<Arc<App>>, request: Request) ->
     }
 }
 
-pub(super) async fn page() -> Response {
-    form(StatusCode::OK, None)
+/// The form, empty.
+pub(super) async fn page(headers: HeaderMap) -> Response {
+    form(language(&headers), None)
 }
 
-fn form(status: StatusCode, problem: Option<&str>) -> Response {
-    let said = problem.map(|said| {
-        element_of("p", &[("class", "problem"), ("role", "alert"), ("id", "problem")], said)
+fn form(language: Language, problem: Option<&Problem>) -> Response {
+    let said = problem.map(|problem| {
+        let said = problem.said(language);
+        element_of("p", &[("class", "problem"), ("role", "alert"), ("id", "problem")], &said)
     });
     let mut input = vec![
         ("id", "key"),
@@ -53,50 +57,42 @@ fn form(status: StatusCode, problem: Option<&str>) -> Response {
         input.extend([("aria-invalid", "true"), ("aria-describedby", "problem")]);
     }
     let fields = [
-        element_of("label", &[("for", "key")], "Key"),
+        element_of("label", &[("for", "key")], &tell!(language, "server-enter-key")),
         empty("input", &input),
-        element_of("button", &[("type", "submit")], "Enter"),
+        element_of("button", &[("type", "submit")], &tell!(language, "server-enter-button")),
     ];
-    let form = element(
-        "form",
-        &[("id", "enter"), ("method", "post"), ("action", "/enter")],
-        fields.into(),
-    );
-    let parts: Markup = [element_of("h1", &[], "fairseam")]
-        .into_iter()
-        .chain(said)
-        .chain([form, element("p", &[("class", "quiet")], text("The office has your key."))])
-        .collect();
-    let body = element("main", &[("class", "enter")], parts);
-    let mut answer =
-        page::page("Enter - fairseam", "en", Sheet::Office, &["/assets/enter.js"], body);
-    *answer.status_mut() = status;
+    let action = [("id", "enter"), ("method", "post"), ("action", "/enter")];
+    let form = element("form", &action, fields.into());
+    let who = element_of("p", &[("class", "quiet")], &tell!(language, "server-enter-who-has-it"));
+    let name = element_of("h1", &[], "fairseam");
+    let parts: Markup = [name].into_iter().chain(said).chain([form, who]).collect();
+    let main = element("main", &[("class", "enter")], parts);
+    let title = format!("{} - fairseam", tell!(language, "server-enter-title"));
+    let mut answer = page::page(&title, language, Sheet::Office, &["/assets/enter.js"], main);
+    *answer.status_mut() = problem.map_or(StatusCode::OK, Problem::status);
     answer
 }
 
+/// Takes a key in: the browser keeps it as a cookie that no script can read.
 pub(super) async fn enter(State(app): State<Arc<App>>, request: Request) -> Response {
-    let (parts, body) = request.into_parts();
-    let body = match axum::body::to_bytes(body, LONGEST_FORM).await {
+    let (asker, language) = (asker(request.extensions()), language(request.headers()));
+    let body = match axum::body::to_bytes(request.into_body(), LONGEST_FORM).await {
         Ok(body) => body,
         Err(error) => return Problem::of_body(&error, LONGEST_FORM).into_response(),
     };
     let given = key_of(&body);
-    let asker = asker(&parts.extensions);
     match identify(&app, asker, given.as_deref()).await {
-        Ok(visitor) if visitor.key.role == Role::Feed => {
-            form(StatusCode::FORBIDDEN, Some("This key opens a calendar and no page."))
-        }
+        Ok(visitor) if visitor.key.role == Role::Feed => form(language, Some(&Problem::feed_key())),
         Ok(visitor) => {
             let secret = given.as_deref().and_then(Secret::read);
-            let now = app.now();
-            let cookie =
-                secret.and_then(|key| session::keep(&key, &visitor.key, now, app.settings.secure));
+            let (now, secure) = (app.now(), app.settings.secure);
+            let cookie = secret.and_then(|key| session::keep(&key, &visitor.key, now, secure));
             let Some(cookie) = cookie else { return Problem::wrong_key().into_response() };
             let mut answer = Redirect::to(&home(&visitor.key)).into_response();
             answer.headers_mut().insert(header::SET_COOKIE, cookie);
             answer
         }
-        Err(problem) => form(problem.status(), Some(problem.said())),
+        Err(problem) => form(language, Some(&problem)),
     }
 }
 

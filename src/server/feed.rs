@@ -78,8 +78,7 @@ pub(super) async fn feed(
     headers: HeaderMap,
 ) -> Response {
     let Some(view) = roof.view() else {
-        let why = "there is no forecast for this site yet";
-        return Problem::not_yet(why).shaped(Shape::Calendar).into_response();
+        return Problem::not_yet().shaped(Shape::Calendar).into_response();
     };
     let feed = &view.feed;
     let mut answer = if feed.is_known(&headers) {

@@ -14,6 +14,7 @@ use axum::response::{IntoResponse, Response};
 use super::access::AskedBy;
 use super::app::App;
 use super::problem::Problem;
+use crate::words::Language;
 
 /// The address at the other end of the connection.
 #[derive(Debug, Clone, Copy)]
@@ -60,6 +61,7 @@ pub(super) async fn front(
         .extensions()
         .get::<MatchedPath>()
         .map_or_else(|| "-".into(), |path| Arc::<str>::from(path.as_str()));
+    let language = language(request.headers());
     request.extensions_mut().insert(asker);
     request.extensions_mut().insert(id.clone());
     let mut answer = if app.limiter.address_may(asker.0) {
@@ -69,6 +71,16 @@ pub(super) async fn front(
     } else {
         Problem::too_often().into_response()
     };
+    if let Some(problem) = answer.extensions().get::<Problem>() {
+        // What stands beside it, such as who asked and which methods there are, stays.
+        let (told, beside) = (problem.told(language), answer.headers().clone());
+        let extensions = std::mem::take(answer.extensions_mut());
+        answer = told;
+        *answer.extensions_mut() = extensions;
+        for (name, value) in beside {
+            answer.headers_mut().extend(name.map(|name| (name, value)));
+        }
+    }
     let by = answer.extensions().get::<AskedBy>().map(|by| by.0);
     dress(answer.headers_mut(), &id);
     tracing::info!(
@@ -82,6 +94,12 @@ pub(super) async fn front(
         "answered"
     );
     answer
+}
+
+/// The language that the asker reads; English where none of ours is asked for.
+pub(super) fn language(headers: &HeaderMap) -> Language {
+    let accepted = headers.get(header::ACCEPT_LANGUAGE).and_then(|text| text.to_str().ok());
+    accepted.and_then(Language::accepted).unwrap_or(Language::En)
 }
 
 fn dress(headers: &mut HeaderMap, id: &RequestId) {

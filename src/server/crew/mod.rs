@@ -39,11 +39,8 @@ pub(super) async fn day(
     State(app): State<Arc<App>>,
     Extension(OfSite(roof)): Extension<OfSite>,
 ) -> Response {
-    let seen = roof.seen();
-    let Some(view) = seen.view else {
-        let why = seen.fault.map_or_else(String::new, |fault| format!(": {fault}"));
-        let why = format!("there is nothing to show of this site yet{why}");
-        return Problem::not_yet(why).shaped(Shape::Data).into_response();
+    let Some(view) = roof.view() else {
+        return Problem::not_yet().shaped(Shape::Data).into_response();
     };
     let body = day::with_clock(&view.crew_json, app.now(), view.look.time_zone);
     ([(header::CONTENT_TYPE, "application/json")], body).into_response()

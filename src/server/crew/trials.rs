@@ -52,6 +52,5 @@ pub(in crate::server) async fn trials(
 async fn text(request: Request) -> Result<String, Problem> {
     let bytes = axum::body::to_bytes(request.into_body(), LONGEST).await;
     let bytes = bytes.map_err(|error| Problem::of_body(&error, LONGEST))?;
-    String::from_utf8(bytes.into())
-        .map_err(|_| Problem::refused("expected UTF-8 text, found other bytes"))
+    String::from_utf8(bytes.into()).map_err(|_| Problem::not_text())
 }
