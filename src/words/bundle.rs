@@ -23,7 +23,6 @@ macro_rules! folder {
             include_str!(concat!($folder, "/dates.ftl")),
             include_str!(concat!($folder, "/server.ftl")),
         ]
-        ]
     };
 }
 

@@ -20,6 +20,7 @@ mod calendar_read_back;
 mod calendar_revisions;
 mod calendar_store;
 mod cord_command;
+mod crew_browser;
 mod crew_verdict;
 mod day_page;
 mod days;

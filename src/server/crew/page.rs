@@ -48,9 +48,7 @@ pub(in crate::server) async fn page(
     }
     let seen = roof.seen();
     let Some(view) = seen.view else {
-        let why = seen.fault.map_or_else(String::new, |fault| format!(": {fault}"));
-        let why = format!("there is nothing to show of this site yet{why}");
-        return Problem::not_yet(why).shaped(Shape::Page).into_response();
+        return Problem::not_yet().shaped(Shape::Page).into_response();
     };
     let language = language::of(&headers, &roof.site);
     match render(&app, &visitor, &roof, &view, language) {
