@@ -254,11 +254,49 @@ async function onAWideScreen() {
   await context.close();
 }
 
+// The office with its pages open on a large screen: it hears of a trial without a reload.
+async function office(site) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const pages = {};
+  for (const [name, path] of Object.entries({
+    roofs: "/office/",
+    site: `/office/${site}/`,
+    book: `/office/${site}/book`,
+  })) {
+    const page = await context.newPage();
+    await page.goto(`${base}/enter#${told.office}`);
+    await page.waitForURL("**/office/");
+    await page.goto(base + path);
+    await page.getByText("Live", { exact: true }).waitFor();
+    await page.screenshot({ path: `${told.shots}/office-${name}.png` });
+    await lookAt(page, axe, `the office, ${name}`, 24);
+    await page.evaluate(() => {
+      globalThis.sinceOpened = true;
+    });
+    pages[name] = page;
+  }
+  return {
+    context,
+    async hears(what) {
+      await pages.book.locator("#content", { hasText: what }).waitFor();
+      await pages.site.locator("#content", { hasText: what }).waitFor();
+      for (const page of Object.values(pages)) {
+        assert.ok(await page.evaluate(() => globalThis.sinceOpened), "a page was loaded again");
+      }
+      await pages.book.screenshot({ path: `${told.shots}/office-book-after.png` });
+      await lookAt(pages.book, axe, "the office, the book with a trial", 24);
+    },
+  };
+}
+
 try {
   const one = await open("phone");
   const other = await open("other");
   await other.kept();
+  const watching = await office(one.page.url().split("/").at(-2));
   await wholeTrial(one);
+  await watching.hears("900 °F");
+  await watching.context.close();
   await other.page.locator("#tested li").first().waitFor();
   await withoutSignal(one, other);
   await twoPhones(one, other);
