@@ -7,6 +7,7 @@ use super::book::flags::BookArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
 use super::serve::flags::ServeArguments;
+use crate::words::Language;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
@@ -32,6 +33,8 @@ pub(super) enum Command {
     Outlook(OutlookArguments),
     Cord(CordArguments),
     Serve(Box<ServeArguments>),
+    Completions(CompletionsArguments),
+    Manual(ManualArguments),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -57,6 +60,9 @@ pub(super) struct PlanArguments {
     /// How to print the plan.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+    /// The language of plan, page and calendar: en or es [default: the site file's]
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(super) language: Option<Language>,
     /// Keep this plan for the daily report and the month though its forecast is a file.
     #[arg(long)]
     pub(super) keep: bool,
@@ -134,6 +140,27 @@ pub(super) struct CordArguments {
     /// How to print it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+}
+
+/// Print the completion script of a shell.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam completions bash > ~/.local/share/bash-completion/completions/fairseam
+  fairseam completions zsh > ~/.zfunc/_fairseam
+  fairseam completions fish > ~/.config/fish/completions/fairseam.fish")]
+pub(super) struct CompletionsArguments {
+    /// The shell.
+    #[arg(value_enum)]
+    pub(super) shell: clap_complete::Shell,
+}
+
+/// Write the man pages, one a command.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam manual ~/.local/share/man/man1 && man fairseam-plan")]
+pub(super) struct ManualArguments {
+    /// The folder to write into; it is made if it is not there.
+    pub(super) folder: PathBuf,
 }
 
 /// Where the forecast comes from.

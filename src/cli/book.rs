@@ -16,7 +16,7 @@ use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
 use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, Standing};
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::site::Site;
 use crate::store::write_atomically;
 use crate::testweld::{Book, JudgedTrial};
@@ -174,6 +174,7 @@ fn plans(
         if of_month && !(tested() || (date == today && plan.workday)) {
             continue;
         }
+        let plan = plan.in_language(OFFICE);
         let kept = KeptPlan::of(&plan, desk.now, &|point| words::because(point, &plan));
         plans.push(PlanAtHand { plan: kept, standing: Standing::PlannedAgain });
     }

@@ -25,8 +25,9 @@ pub(super) fn write(
     let key = DayKey::of(plan);
     let store = open(folders);
     let previous = store.as_ref().map_or(Previous::Lost, |store| load(store, &key));
-    let (events, published) = revise(&previous, &key, &ics::entries(plan, reminders), now);
-    let text = ics::calendar(&plan.site, &events)?;
+    let entries = ics::entries(plan, reminders);
+    let (events, published) = revise(&previous, &key, &entries, plan.language, now);
+    let text = ics::calendar(plan.language, &plan.site, &events)?;
     let file = stage(path, text.as_bytes())?;
     // The record first: a revision that nobody has seen is harmless, one that stands for two
     // contents is not.

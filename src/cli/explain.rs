@@ -7,7 +7,7 @@ use super::plan::paint;
 use super::shell;
 use super::{clock, earlier};
 use crate::plan::{Explainer, PlanInput, plan_day, shift_date, wall_moment};
-use crate::render::{explain, words};
+use crate::render::{OFFICE, explain, words};
 
 /// Plans the day that the moment belongs to, prints every number behind its minute.
 pub(super) fn run(arguments: &ExplainArguments) -> anyhow::Result<()> {
@@ -27,7 +27,10 @@ pub(super) fn run(arguments: &ExplainArguments) -> anyhow::Result<()> {
         say(&format!("note: without the plan of that day: {error}"));
     }
     if forecast.provenance.stale {
-        say(&format!("warning: {}", words::stale_line(now - forecast.provenance.fetched_at)));
+        say(&format!(
+            "warning: {}",
+            words::stale_line(OFFICE, now - forecast.provenance.fetched_at)
+        ));
     }
     print(&match arguments.format {
         Format::Json => explain::json(&explanation),

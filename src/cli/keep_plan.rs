@@ -10,7 +10,7 @@ use super::outcome::say;
 use super::shell::block_on;
 use crate::plan::DayPlan;
 use crate::quality::KeptPlan;
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::site::Site;
 use crate::store::book::{BookFault, BookSite, BookStore, EarlierSelf, SqliteBook, earlier_self};
 
@@ -38,7 +38,9 @@ pub(super) fn is_kept(plan: &DayPlan, asked: bool, now: DateTime<Utc>) -> anyhow
 
 /// Keeps `plan` of `site`; a plan that cannot be kept comes out all the same.
 pub(super) fn keep(plan: &DayPlan, site: &Site, folders: &Folders, now: DateTime<Utc>) {
-    let kept = KeptPlan::of(plan, now, &|point| words::because(point, plan));
+    // The reports that read it are the office's.
+    let in_english = plan.in_language(OFFICE);
+    let kept = KeptPlan::of(plan, now, &|point| words::because(point, &in_english));
     let cause = match block_on(write(&kept, site, folders)) {
         Ok(Ok(earlier)) => {
             earlier.iter().for_each(say_earlier_self);

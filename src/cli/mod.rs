@@ -13,6 +13,7 @@ mod explain;
 mod folders;
 mod keep_plan;
 mod kept_book;
+mod manual;
 mod outcome;
 pub mod outlook;
 mod plan;
@@ -45,6 +46,8 @@ pub fn run() -> ExitCode {
         Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
         Command::Serve(arguments) => serve::run(&arguments),
+        Command::Completions(arguments) => manual::completions(&arguments),
+        Command::Manual(arguments) => manual::pages(&arguments),
     };
     outcome::report(result)
 }

@@ -19,7 +19,7 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::plan::paint;
 use crate::render::outlook::{self as pages, Chart};
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::season::{Failed, SiteAhead};
 use crate::store::stage;
 use flags::{OutlookArguments, OutlookFormat};
@@ -102,7 +102,11 @@ fn show(arguments: &OutlookArguments, shown: &Shown) -> anyhow::Result<()> {
 fn warn_of_stale(sites: &[SiteAhead]) {
     for site in sites {
         if let Some(weather) = site.ahead.weather.as_ref().filter(|weather| weather.stale) {
-            say(&format!("warning: {}: {}", site.head.file, words::stale_line(weather.age)));
+            say(&format!(
+                "warning: {}: {}",
+                site.head.file,
+                words::stale_line(OFFICE, weather.age)
+            ));
         }
     }
 }

@@ -21,7 +21,8 @@ use crate::units::{Temperature, TravelSpeed};
 /// Plans the day, writes the calendar file and the page, prints the plan.
 pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     let now = clock::now()?;
-    let site = shell::load_site(&arguments.site)?.site;
+    let mut site = shell::load_site(&arguments.site)?.site;
+    site.language = arguments.language.unwrap_or(site.language);
     for (option, path) in [("--ics", &arguments.ics), ("--html", &arguments.html)] {
         if let Some(path) = path {
             shell::refuse_input(option, path, &site, &arguments.site, &arguments.forecast)?;
@@ -52,7 +53,7 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
         keep_plan::keep(&plan, &site, &folders, now);
     }
     if plan.weather.stale && arguments.format == Format::Json {
-        say(&format!("warning: {}", words::stale_line(plan.weather.age)));
+        say(&format!("warning: {}", words::stale_line(plan.language, plan.weather.age)));
     }
     print(&shown)
 }

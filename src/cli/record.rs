@@ -65,7 +65,8 @@ pub fn run<S: TrialSink + 'static>(
     open: impl FnOnce(&Site, &std::path::Path) -> anyhow::Result<S>,
 ) -> anyhow::Result<()> {
     let now = clock::now()?;
-    let site = shell::load_site(&arguments.site)?.site;
+    let mut site = shell::load_site(&arguments.site)?.site;
+    site.language = arguments.language.unwrap_or(site.language);
     let folders = Folders::locate()?;
     let needs_book = !arguments.dry_run || arguments.correct.is_some();
     let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
@@ -108,6 +109,7 @@ pub fn record(
         bail!("stopped before the end; nothing was written");
     };
     let (desk, units) = (&setup.desk, setup.desk.site.units);
+    let language = desk.site.language;
     let (ran, checkpoint) = (draft.ran, draft.checkpoint.clone());
     let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
     let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
@@ -132,9 +134,11 @@ pub fn record(
         })?)
     };
     let shown = match arguments.format {
-        Format::Text => trial::judged_text(&judged, checkpoint.as_deref(), desk.zone, units),
+        Format::Text => {
+            trial::judged_text(language, &judged, checkpoint.as_deref(), desk.zone, units)
+        }
         Format::Json => {
-            let show = Show { zone: desk.zone, units };
+            let show = Show { language, zone: desk.zone, units };
             trial::recorded_json(
                 show,
                 &desk.site.name,
@@ -226,7 +230,7 @@ fn preview(draft: &Draft, desk: &Desk<'_>) -> Result<String, String> {
         faults.iter().map(|fault| fault.said.clone()).collect::<Vec<_>>().join("; ")
     })?;
     let judged = judge(&trial, desk).map_err(|refusal| refusal.to_string())?;
-    Ok(trial::verdict_text(&judged, desk.site.units))
+    Ok(trial::verdict_text(desk.site.language, &judged, desk.site.units))
 }
 
 /// Through the door of the book, then judged.

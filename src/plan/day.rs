@@ -13,6 +13,7 @@ use crate::units::{
     Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
 };
 use crate::weather::Field;
+use crate::words::Language;
 
 /// One working day on one roof.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +28,8 @@ pub struct DayPlan {
     pub longitude_deg: f64,
     /// How results are shown.
     pub units: UnitSystem,
+    /// In which the crew reads them.
+    pub language: Language,
     /// The zone of the shift.
     pub time_zone: Tz,
     /// The local day on which the shift starts.
@@ -391,6 +394,11 @@ pub struct FootageTarget {
 }
 
 impl DayPlan {
+    /// The same plan for readers of `language`.
+    pub fn in_language(&self, language: Language) -> Self {
+        Self { language, ..self.clone() }
+    }
+
     /// What stands for the site: see [`site_key`](crate::site::site_key).
     pub fn site_key(&self) -> String {
         let id = self.site_id.as_deref();

@@ -105,6 +105,7 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         latitude_deg: site.latitude_deg,
         longitude_deg: site.longitude_deg,
         units: site.units,
+        language: site.language,
         time_zone,
         date,
         workday: is_workday(site, date),

@@ -16,6 +16,7 @@ use super::assets::matches_tag;
 use super::house::HouseFault;
 use super::problem::Problem;
 use crate::render::ics::{Revised, feed as render};
+use crate::words::Language;
 
 /// How long a program may go on showing what it has, in seconds.
 const FRESH: &str = "private, max-age=300";
@@ -31,13 +32,13 @@ pub(super) struct Feed {
 impl Feed {
     /// The calendar of `events`; the one `before` where nothing has changed.
     pub(super) fn of(
-        site: &str,
+        (language, site): (Language, &str),
         events: &[Revised],
         now: DateTime<Utc>,
         before: Option<&Arc<Self>>,
     ) -> Result<Arc<Self>, HouseFault> {
         let inside = |cause: String| HouseFault::Inside(format!("no calendar feed: {cause}"));
-        let text = render(site, events).map_err(|refused| inside(refused.to_string()))?;
+        let text = render(language, site, events).map_err(|refused| inside(refused.to_string()))?;
         if let Some(before) = before
             && before.body == text.as_bytes()
         {

@@ -107,7 +107,8 @@ pub(super) async fn look(app: &Arc<App>, roof: &Arc<Roof>) {
 }
 
 fn view(roof: &Roof, look: super::house::Look, before: Option<&View>) -> Result<View, HouseFault> {
-    let show = Show { zone: look.time_zone, units: roof.site.units };
+    let (language, units) = (roof.site.language, roof.site.units);
+    let show = Show { language, zone: look.time_zone, units };
     let book = book_json(show, &roof.site.name, &look.trials).ok_or_else(|| {
         HouseFault::Inside("a trial of the book holds a number that is none".to_owned())
     })?;
@@ -127,7 +128,7 @@ fn view(roof: &Roof, look: super::house::Look, before: Option<&View>) -> Result<
     let plan_version = version(&(plans + &standing));
     let book_version = version(&book);
     let crew_json = day_json(roof, &look, &plan_version, &book_version)?.into();
-    let feed = Feed::of(&roof.site.name, &look.calendar, look.at, before.map(|view| &view.feed))?;
+    let feed = Feed::of((roof.site.language, &roof.site.name), &look.calendar, look.at, before.map(|view| &view.feed))?;
     Ok(View { look, crew_json, feed, plan_version, book_version })
 }
 

@@ -31,6 +31,7 @@ pub(super) fn build(sections: &Sections, units: UnitSystem) -> Result<Site, NoVa
         elevation: top.number("elevation").map(|height| Length::from_units(height, units)),
         time_zone: top.zone("time_zone"),
         units,
+        language: need!(top.choice("language")),
         shift: shift(sections)?,
         sheet: sheet(sections.table("sheet")?, units)?,
         welders: welders?,

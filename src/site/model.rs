@@ -7,6 +7,7 @@ use crate::units::{
     BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
     UnitSystem, WindSpeed,
 };
+use crate::words::Language;
 
 /// One roof, its crew's day and its machines.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,6 +26,8 @@ pub struct Site {
     pub time_zone: Option<Tz>,
     /// What the file's numbers mean and how results are shown.
     pub units: UnitSystem,
+    /// In which the crew is spoken to.
+    pub language: Language,
     /// Working hours.
     pub shift: Shift,
     /// The membrane.

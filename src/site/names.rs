@@ -4,6 +4,7 @@ use chrono::Weekday;
 
 use super::{Color, Kind, Polymer, SourceName};
 use crate::units::UnitSystem;
+use crate::words::Language;
 
 /// A choice whose values have one word each in the site file.
 pub(super) trait Named: Copy + 'static {
@@ -109,6 +110,14 @@ impl Named for UnitSystem {
     }
 }
 
+impl Named for Language {
+    const ALL: &'static [Self] = &Self::ALL;
+
+    fn word(self) -> &'static str {
+        self.tag()
+    }
+}
+
 impl Named for Weekday {
     const ALL: &'static [Self] =
         &[Self::Mon, Self::Tue, Self::Wed, Self::Thu, Self::Fri, Self::Sat, Self::Sun];
@@ -139,6 +148,7 @@ mod tests {
     fn the_table_of_keys_and_the_model_know_the_same_words() {
         for (path, expected) in [
             ("units", words::<UnitSystem>()),
+            ("language", words::<Language>()),
             ("shift.workdays", words::<Weekday>()),
             ("sheet.polymer", words::<Polymer>()),
             ("sheet.color", words::<Color>()),

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::plan::DayPlan;
 use crate::render::ics::{Entry, Revised, Revision, Status};
+use crate::words::Language;
 
 /// Largest SEQUENCE: an INTEGER is a signed 32-bit number. Source: RFC5545, section 3.3.8.
 const LARGEST_SEQUENCE: u32 = i32::MAX as u32;
@@ -63,7 +64,8 @@ pub struct PublishedEvent {
     pub summary: String,
 }
 
-/// Gives every entry its revision, and keeps what has gone from the plan as a cancelled entry.
+/// Gives every entry its revision, and keeps what has gone from the plan as a cancelled entry, which
+/// says so in `language`.
 ///
 /// A new entry starts at the day's first SEQUENCE. An unchanged one keeps SEQUENCE and
 /// LAST-MODIFIED. A changed one, one that goes and one that comes back get SEQUENCE + 1 and
@@ -76,6 +78,7 @@ pub fn revise(
     previous: &Previous,
     key: &DayKey,
     entries: &[Entry],
+    language: Language,
     now: DateTime<Utc>,
 ) -> (Vec<Revised>, PublishedDay) {
     // A calendar has whole seconds.
@@ -94,7 +97,7 @@ pub fn revise(
     let gone = known
         .iter()
         .filter(|(uid, _)| !still_there.contains(uid.as_str()))
-        .map(|(uid, event)| cancelled(uid, event, now));
+        .map(|(uid, event)| cancelled(uid, event, language, now));
     let mut revised = Vec::new();
     let mut events = BTreeMap::new();
     for (entry, record) in current.chain(gone) {
@@ -132,11 +135,16 @@ fn published(entry: &Entry, revision: Revision) -> PublishedEvent {
 }
 
 /// An event that has gone: its first run without it is its last change.
-fn cancelled(uid: &str, event: &PublishedEvent, now: DateTime<Utc>) -> (Revised, PublishedEvent) {
+fn cancelled(
+    uid: &str,
+    event: &PublishedEvent,
+    language: Language,
+    now: DateTime<Utc>,
+) -> (Revised, PublishedEvent) {
     let revision = if event.cancelled { event.revision() } else { event.next_revision(now) };
     let Revision { sequence, last_modified } = revision;
     let record = PublishedEvent { sequence, last_modified, cancelled: true, ..event.clone() };
-    let entry = Entry::cancelled(uid.to_owned(), event.start, event.end, &event.summary);
+    let entry = Entry::cancelled(language, uid.to_owned(), event.start, event.end, &event.summary);
     (Revised { entry, revision }, record)
 }
 

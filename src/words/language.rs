@@ -1,5 +1,7 @@
 //! The languages there are, and which of them a reader gets.
 
+use std::str::FromStr;
+
 use fluent_langneg::{NegotiationStrategy, negotiate_languages};
 use unic_langid::LanguageIdentifier;
 
@@ -16,6 +18,9 @@ pub enum Language {
 impl Language {
     /// Each of them.
     pub const ALL: [Self; 2] = [Self::En, Self::Es];
+
+    /// The tags of [`Language::ALL`].
+    pub const TAGS: [&'static str; Self::ALL.len()] = [Self::En.tag(), Self::Es.tag()];
 
     /// The tag (BCP 47), which is also the name of its folder and what a site file says: `es`.
     pub const fn tag(self) -> &'static str {
@@ -72,6 +77,15 @@ fn weighted(item: &str) -> Option<(f32, LanguageIdentifier)> {
         None => 1.0,
     };
     (weight > 0.0).then_some((weight, tag))
+}
+
+impl FromStr for Language {
+    type Err = String;
+
+    /// As typed or as a phone says it: `es`, `es-MX`.
+    fn from_str(tag: &str) -> Result<Self, String> {
+        Self::of_tag(tag).ok_or_else(|| format!("expected one of {}", Self::TAGS.join(", ")))
+    }
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ use fairseam::render::trial::Show;
 use fairseam::render::words;
 use fairseam::testweld::{JudgedTrial, Judging, Trial};
 use fairseam::units::UnitSystem;
+use fairseam::words::Language;
 
 use crate::record_crew::{ZONE, plan, plan_of, site};
 use crate::testweld_crew::{at, fahrenheit, feet_per_minute, trial};
@@ -498,7 +499,7 @@ fn wrong_usage_says_what_was_expected() {
 
 #[test]
 fn every_trial_can_be_shown_in_json() {
-    let show = Show { zone: ZONE, units: UnitSystem::Us };
+    let show = Show { language: Language::En, zone: ZONE, units: UnitSystem::Us };
     let mut broken = trial(AFTER_WORK, GOOD);
     assert!(show.trial(&broken, None).is_some());
     // A number that is none has no JSON; it is told, not written as zero.

@@ -10,6 +10,7 @@ use fairseam::site::Reminders;
 use fairseam::store::{DayKey, Previous, revise};
 use fairseam::testweld::{Origin, WhyFullRange};
 use fairseam::units::{Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed};
+use fairseam::words::Language;
 
 pub(crate) fn utc(text: &str) -> DateTime<Utc> {
     text.parse().unwrap()
@@ -116,6 +117,7 @@ pub(crate) fn plan() -> DayPlan {
         latitude_deg: 40.6925,
         longitude_deg: -74.1687,
         units: UnitSystem::Us,
+        language: Language::En,
         time_zone: chrono_tz::America::New_York,
         date: NaiveDate::from_ymd_opt(2013, 4, 9).unwrap(),
         workday: true,
@@ -165,8 +167,9 @@ pub(crate) fn reminders() -> Reminders {
 /// The first publication of `plan`.
 pub(crate) fn published(plan: &DayPlan, reminders: &Reminders) -> (Vec<Revised>, String) {
     let entries = ics::entries(plan, reminders);
-    let (revised, _) = revise(&Previous::Unpublished, &DayKey::of(plan), &entries, now());
-    let text = ics::calendar(&plan.site, &revised).unwrap();
+    let (revised, _) =
+        revise(&Previous::Unpublished, &DayKey::of(plan), &entries, Language::En, now());
+    let text = ics::calendar(Language::En, &plan.site, &revised).unwrap();
     (revised, text)
 }
 
@@ -174,12 +177,17 @@ pub(crate) fn published(plan: &DayPlan, reminders: &Reminders) -> (Vec<Revised>,
 pub(crate) fn republished_without_lunch() -> (Vec<Revised>, String) {
     let mut plan = plan();
     let key = DayKey::of(&plan);
-    let (_, first) =
-        revise(&Previous::Unpublished, &key, &ics::entries(&plan, &reminders()), now());
+    let (_, first) = revise(
+        &Previous::Unpublished,
+        &key,
+        &ics::entries(&plan, &reminders()),
+        Language::En,
+        now(),
+    );
     plan.checkpoints.retain(|checkpoint| checkpoint.id != "after-lunch");
     let later = now() + TimeDelta::hours(1);
     let entries = ics::entries(&plan, &reminders());
-    let (revised, _) = revise(&Previous::Known(first), &key, &entries, later);
-    let text = ics::calendar(&plan.site, &revised).unwrap();
+    let (revised, _) = revise(&Previous::Known(first), &key, &entries, Language::En, later);
+    let text = ics::calendar(Language::En, &plan.site, &revised).unwrap();
     (revised, text)
 }

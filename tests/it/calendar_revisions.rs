@@ -3,6 +3,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use fairseam::render::ics::{self, Entry, Revised, Status};
 use fairseam::store::{DayKey, Previous, PublishedDay, revise};
+use fairseam::words::Language;
 
 use super::calendar_checker::faults;
 use super::calendar_plan::{now, plan, reminders};
@@ -21,8 +22,8 @@ impl Publisher {
     /// Publishes `entries` ten minutes after the last time.
     fn publish(&mut self, entries: &[Entry]) -> Vec<Revised> {
         self.clock += TimeDelta::minutes(10);
-        let (revised, day) = revise(&self.previous, &key(), entries, self.clock);
-        let file = ics::calendar("roof", &revised).unwrap();
+        let (revised, day) = revise(&self.previous, &key(), entries, Language::En, self.clock);
+        let file = ics::calendar(Language::En, "roof", &revised).unwrap();
         assert_eq!(faults(&file), Vec::<String>::new());
         self.previous = Previous::Known(day);
         revised
@@ -96,12 +97,12 @@ fn a_clock_set_back_does_not_set_back_the_stamp() {
 #[test]
 fn two_changes_within_a_second_have_two_stamps() {
     let instant = now() + TimeDelta::milliseconds(250);
-    let (first, day) = revise(&Previous::Unpublished, &key(), &entries(), instant);
+    let (first, day) = revise(&Previous::Unpublished, &key(), &entries(), Language::En, instant);
     assert_eq!(first[0].revision.last_modified, now(), "a calendar has whole seconds");
     let mut changed = entries();
     changed[0].summary.push('!');
     let later = instant + TimeDelta::milliseconds(500);
-    let (second, _) = revise(&Previous::Known(day), &key(), &changed, later);
+    let (second, _) = revise(&Previous::Known(day), &key(), &changed, Language::En, later);
     assert_eq!(second[0].revision.last_modified, now() + TimeDelta::seconds(1));
 }
 
@@ -147,11 +148,12 @@ fn a_lost_record_starts_above_anything_counted() {
 
 #[test]
 fn sequence_stops_at_the_largest_integer_of_a_calendar() {
-    let (_, mut day) = revise(&Previous::Unpublished, &key(), &entries(), now());
+    let (_, mut day) = revise(&Previous::Unpublished, &key(), &entries(), Language::En, now());
     for event in day.events.values_mut() {
         event.sequence = i32::MAX as u32;
     }
-    let (revised, _) = revise(&Previous::Known(day), &key(), &[], now() + TimeDelta::days(1));
+    let (revised, _) =
+        revise(&Previous::Known(day), &key(), &[], Language::En, now() + TimeDelta::days(1));
     assert!(revised.iter().all(|event| event.revision.sequence == i32::MAX as u32));
 }
 

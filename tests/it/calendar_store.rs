@@ -7,12 +7,13 @@ use fairseam::render::ics;
 use fairseam::store::{
     DayKey, Previous, PublishedDay, PublishedStore, StoreFault, revise, write_atomically,
 };
+use fairseam::words::Language;
 
 use super::calendar_plan::{now, plan, reminders};
 
 fn day() -> PublishedDay {
     let entries = ics::entries(&plan(), &reminders());
-    revise(&Previous::Unpublished, &DayKey::of(&plan()), &entries, now()).1
+    revise(&Previous::Unpublished, &DayKey::of(&plan()), &entries, Language::En, now()).1
 }
 
 /// A data folder with one published day in it, and the file of that day.

@@ -8,6 +8,7 @@ use fairseam::render::trial::wire::trial_schema;
 use fairseam::site::{Kind, Polymer, Site};
 use fairseam::testweld::{HeatTrial, Parted, Peeled, Sign, Strip, Trial};
 use fairseam::units::{BondWidth, Temperature, Thickness, TravelSpeed, UnitSystem};
+use fairseam::words::Language;
 use proptest::prelude::*;
 
 use crate::binary::root;
@@ -257,7 +258,7 @@ fn flags(trial: &Trial, units: UnitSystem) -> Vec<String> {
 
 /// The same but for the sixth decimal of a number in the site's unit.
 fn assert_same(one: &Trial, other: &Trial, site: &Site) {
-    let show = Show { zone: ZONE, units: site.units };
+    let show = Show { language: Language::En, zone: ZONE, units: site.units };
     let shown = |trial: &Trial| {
         let mut shown = show.trial(trial, None).unwrap();
         let round = |value: f64| (value * 1e4).round() / 1e4;
@@ -290,7 +291,7 @@ proptest! {
         ]);
         for site in [site(), metric] {
             let desk = Desk { site: &site, zone: ZONE, now: now() };
-            let show = Show { zone: ZONE, units: site.units };
+            let show = Show { language: Language::En, zone: ZONE, units: site.units };
             let json = serde_json::to_string(&show.trial(&trial, None).unwrap()).unwrap();
             let from_json = parse_json(&json, &desk).unwrap().into_trial(&desk, str::to_owned).unwrap();
             assert_same(&trial, &from_json, &site);

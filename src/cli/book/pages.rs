@@ -10,6 +10,7 @@ use crate::cli::arguments::{Day, Format};
 use crate::cli::shell;
 use crate::plan::DayPlan;
 use crate::quality::{DayReport, KeptTrial, PlanAtHand, ReportInput, day_report, month_summary};
+use crate::render::OFFICE;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
 use crate::testweld::Conditions;
@@ -47,7 +48,7 @@ pub struct Answer {
 pub fn answer(asked: &Asked, format: Format, data: &BookData<'_>) -> anyhow::Result<Answer> {
     let BookData { site, zone, trials, .. } = *data;
     let units = site.units;
-    let show = Show { zone, units };
+    let show = Show { language: OFFICE, zone, units };
     let shown = match asked {
         Asked::List(welder) => {
             let trials = of_welder(data, welder.as_deref())?;
@@ -109,7 +110,9 @@ fn report(day: Day, format: Format, data: &BookData<'_>) -> anyhow::Result<Answe
     let page = Some(trial::report_page(&report, zone, units));
     let shown = match format {
         Format::Text => trial::report_text(&report, zone, units),
-        Format::Json => in_json(trial::report_json(Show { zone, units }, &report))?,
+        Format::Json => {
+            in_json(trial::report_json(Show { language: OFFICE, zone, units }, &report))?
+        }
     };
     Ok(Answer { shown, page })
 }

@@ -11,6 +11,7 @@ use crate::cli::arguments::{ForecastArguments, Format};
 use crate::site::Polymer;
 use crate::testweld::HeatTrial;
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
+use crate::words::Language;
 
 /// Longest id of a checkpoint, in characters: a break's name has at most 200.
 const LONGEST_CHECKPOINT_ID: usize = 220;
@@ -105,6 +106,9 @@ pub struct RecordArguments {
     /// Judge the trial and write nothing.
     #[arg(long)]
     pub dry_run: bool,
+    /// The language of the verdict: en or es [default: the site file's]
+    #[arg(long, value_name = "LANGUAGE")]
+    pub language: Option<Language>,
     /// How to print the verdict.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,

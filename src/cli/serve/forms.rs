@@ -60,6 +60,7 @@ pub(super) fn correct(
         correct: Some(correction.id.to_owned()),
         why: Some(correction.why.to_owned()),
         by: Some(correction.holder.to_owned()),
+        language: None,
         dry_run: false,
         format: Format::Text,
         forecast: ForecastArguments { forecast: None, offline: true },

@@ -3,7 +3,6 @@
 use crate::plan::Setting;
 use crate::render::figures;
 use crate::render::json::Figure;
-use crate::render::trial::setting_words;
 use crate::site::Welder;
 use crate::testweld::{JudgedTrial, RunSetting};
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
@@ -38,7 +37,7 @@ pub(super) fn speed_held(setting: &Setting, units: UnitSystem) -> Option<String>
 /// `925 °F · 8 ft/min`; `None` where there is nothing to weld at.
 pub(super) fn to_run(judged: &JudgedTrial, units: UnitSystem) -> Option<String> {
     let RunSetting::RunAt { heat, speed } = judged.reading.setting else { return None };
-    let heat = setting_words::setting(heat, None, units);
+    let heat = format!("{} {}", figures::round_to(heat.in_units(units), 10.0), units.temperature());
     let speed = speed.map(|speed| format!(" · {}", figures::travel_speed(speed, units)));
     Some(heat + &speed.unwrap_or_default())
 }

@@ -5,8 +5,8 @@ use super::figures_of::{speed_held, to_run};
 use super::markup::{Markup, element, element_of, text};
 use super::standing::{Standing, standings};
 use super::{CrewDay, CrewPage};
-use crate::plan::{DayPlan, Setting, Verdict};
-use crate::render::{figures, words};
+use crate::plan::{DayPlan, Setting};
+use crate::render::{advice_words, figures, start_words, words};
 use crate::words::{self as days, Language, tell};
 
 pub(super) fn date(page: &CrewPage<'_>) -> String {
@@ -123,7 +123,7 @@ fn item(
 fn body(plan: &DayPlan, standing: &Standing<'_>, language: Language) -> Markup {
     let point = standing.point;
     let sure = point.likelihood.as_ref().map(|sure| {
-        element_of("p", &[("class", "hint")], &words::likelihood(sure, plan.time_zone))
+        element_of("p", &[("class", "hint")], &words::likelihood(language, sure, plan.time_zone))
     });
     let why = element_of("p", &[("class", "cause")], &words::because(point, plan));
     let settings = point.settings.iter().map(|one| setting(plan, one, language));
@@ -149,7 +149,7 @@ fn setting(plan: &DayPlan, setting: &Setting, language: Language) -> Markup {
         row(&tell!(language, "crew-speed"), speed),
         row(&tell!(language, "crew-heats"), with_unit(&heats.join(" "), units.temperature())),
     ];
-    let because = words::trial_because(setting, units);
+    let because = start_words::trial_because(language, setting, units);
     let parts = [
         element_of("h3", &[("dir", "auto")], &setting.welder),
         element("dl", &[("class", "figures")], rows.into()),
@@ -195,12 +195,8 @@ pub(super) fn notes(page: &CrewPage<'_>) -> Markup {
     let spans = plan.spans.iter().map(|span| {
         let clock = |at| figures::clock(at, plan.time_zone);
         let reasons: Vec<String> =
-            span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
-        let word = match span.verdict {
-            Verdict::Weld => tell!(language, "crew-span-weld"),
-            Verdict::Care => tell!(language, "crew-span-care"),
-            Verdict::Hold => tell!(language, "crew-span-hold"),
-        };
+            span.reasons.iter().map(|reason| words::reason(language, reason, plan.units)).collect();
+        let word = words::verdict(language, span.verdict);
         let parts = [
             element_of("span", &[("class", "figure")], &format!("{}–{}", clock(span.start), clock(span.end))),
             text(" "),
@@ -210,9 +206,9 @@ pub(super) fn notes(page: &CrewPage<'_>) -> Markup {
         element("li", &[], parts.into())
     });
     let spans = element("ul", &[("class", "plain spans")], spans.collect());
-    let stand_by = plan.stand_by.iter().map(|test| words::stand_by(test, plan.time_zone));
+    let stand_by = plan.stand_by.iter().map(|test| words::stand_by(language, test, plan.time_zone));
     let notes = plan.notes.iter().map(|note| words::note(note, plan));
-    let advice = plan.advice.iter().map(|advice| crate::render::advice_words::advice(advice, plan));
+    let advice = plan.advice.iter().map(|advice| advice_words::advice(advice, plan));
     let said: Markup =
         stand_by.chain(notes).chain(advice).map(|said| element_of("li", &[], &said)).collect();
     let spans = [section_title("spans-title", &tell!(language, "crew-spans")), spans];
@@ -227,14 +223,15 @@ pub(super) fn notes(page: &CrewPage<'_>) -> Markup {
 }
 
 pub(super) fn how(page: &CrewPage<'_>) -> Markup {
-    let how = words::how_to_test(page.site.units).into_iter();
-    let items = how.map(|said| element_of("li", &[], said)).collect();
+    let how = advice_words::how_to_test(page.language, page.site.units);
+    let items = how.iter().map(|said| element_of("li", &[], said)).collect();
     let summary = element_of("summary", &[], &tell!(page.language, "crew-how"));
     element("details", &[("id", "how")], [summary, element("ol", &[], items)].into())
 }
 
 pub(super) fn cautions(language: Language) -> Markup {
-    let items = words::CAUTIONS.iter().map(|caution| element_of("li", &[], caution)).collect();
+    let cautions = advice_words::cautions(language);
+    let items = cautions.iter().map(|caution| element_of("li", &[], caution)).collect();
     let title = section_title("cautions-title", &tell!(language, "crew-cautions"));
     section("cautions", "cautions-title", [title, element("ul", &[], items)].into())
 }
@@ -242,7 +239,7 @@ pub(super) fn cautions(language: Language) -> Markup {
 pub(super) fn credit(page: &CrewPage<'_>) -> Markup {
     let plan = page.today.plan.or(page.tomorrow.plan).ok();
     plan.map_or_else(Markup::default, |plan| {
-        let line = words::weather_line(&plan.weather, plan.time_zone);
+        let line = words::weather_line(page.language, &plan.weather, plan.time_zone);
         let parts = [element_of("p", &[], &line), element_of("p", &[], &plan.weather.attribution)];
         element("div", &[("class", "credit")], parts.into())
     })

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::render::trial::certifies_nothing;
 use crate::words::{Language, tell};
 
 /// By the name that a script uses.
@@ -114,7 +115,7 @@ fn form_words(language: Language) -> Vec<(&'static str, String)> {
         ("result-waiting", tell!(language, "crew-result-waiting")),
         ("result-sent", tell!(language, "crew-result-sent", id = "{id}")),
         ("result-refused", tell!(language, "crew-result-refused")),
-        ("certifies-nothing", tell!(language, "crew-certifies-nothing")),
+        ("certifies-nothing", certifies_nothing(language)),
     ]
 }
 

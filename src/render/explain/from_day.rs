@@ -6,7 +6,7 @@ use super::wire::{Comparison, NextBreak, RuleCheck, Rules, SinceTest, StartSpeed
 use super::wire_roof::Range;
 use crate::plan::{self, Explanation, Measure};
 use crate::render::json::{Figure, verdict};
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::units::TravelSpeed;
 
 pub(super) fn rules(of: &Explanation, show: &Show) -> Rules {
@@ -36,7 +36,7 @@ fn rule(check: &plan::RuleCheck, show: &Show) -> RuleCheck {
         reached: check.reason.is_some(),
         said_by: check.said_by.map(|graver| graver.name().to_owned()),
         fires: check.fires(),
-        reason: check.reason.map(|reason| words::reason(&reason, show.units)),
+        reason: check.reason.map(|reason| words::reason(OFFICE, &reason, show.units)),
     }
 }
 

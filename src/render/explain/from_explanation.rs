@@ -9,6 +9,7 @@ use super::wire_roof::Range;
 use super::{from_day, from_roof, words};
 use crate::physics::surface;
 use crate::plan::{self, Explanation, WallTime};
+use crate::render::OFFICE;
 use crate::render::json::{self, Figure, verdict};
 use crate::units::{RainDepth, Temperature, TemperatureDifference, UnitSystem, WindSpeed};
 
@@ -18,7 +19,7 @@ const VERSION: u32 = 1;
 /// The explanation in its JSON shape.
 pub fn wire_explanation(of: &Explanation) -> ExplanationJson {
     let show = Show { zone: of.time_zone, units: of.units };
-    let as_planned = json::Show { zone: of.time_zone, units: of.units };
+    let as_planned = json::Show { language: OFFICE, zone: of.time_zone, units: of.units };
     ExplanationJson {
         fairseam: VERSION,
         site: of.site.clone(),

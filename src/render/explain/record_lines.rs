@@ -5,7 +5,7 @@ use super::amounts;
 use super::line::{Line, Section};
 use super::see::See;
 use crate::plan::{Explanation, KnownError, Setting};
-use crate::render::{figures, record_words, words};
+use crate::render::{OFFICE, figures, record_words, words};
 use crate::units::UnitSystem;
 
 /// The sections about the test-weld book.
@@ -26,20 +26,20 @@ pub(super) fn sections(of: &Explanation) -> Vec<Section> {
 
 fn setting_lines(of: &Explanation, setting: &Setting) -> Vec<Line> {
     let units = of.units;
-    let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
+    let kind = words::trial_kind(OFFICE, &setting.trial.kind);
     let speed = setting
         .trial
         .speed_held
         .map_or_else(|| "by hand".to_owned(), |speed| amounts::travel_speed(speed, units));
     let heats = figures::heats(&setting.trial.heats, units);
-    let why = words::trial_because(setting, units);
+    let why = words::trial_because(OFFICE, setting, units);
     let mut lines = vec![
         Line::new("Start from", speed, See::Carried)
             .note(format!("{}: heats {heats}; {kind}: {why}", setting.welder)),
     ];
     lines.extend(setting.passed_over.iter().map(|trial| {
         let when = trial.when.with_timezone(&of.time_zone).format("%b %-d %H:%M").to_string();
-        let why = record_words::why_passed_over(trial, units);
+        let why = record_words::why_passed_over(OFFICE, trial, units);
         Line::new("Passed over", when, See::Carried).note(format!("{}: {why}", setting.welder))
     }));
     lines.extend(setting.learned.as_ref().map(|estimate| {
@@ -52,7 +52,7 @@ fn setting_lines(of: &Explanation, setting: &Setting) -> Vec<Line> {
         .note(format!(
             "{}: {}; off by {} on average against {} carried over",
             setting.welder,
-            record_words::learned(estimate, units),
+            record_words::learned(OFFICE, estimate, units),
             off(estimate.errors.from_the_past),
             off(estimate.errors.carried_over)
         ))
@@ -72,7 +72,7 @@ fn error_lines(known: &KnownError, units: UnitSystem) -> Vec<Line> {
         Line::new("Readings", found.readings.to_string(), See::SiteForecast).note(format!(
             "on {} days, {} after the forecast; every day counts once",
             found.days,
-            record_words::lead(found.lead)
+            record_words::lead(OFFICE, found.lead)
         )),
         Line::new("Roof less forecast", amounts::change(known.site.bias, units), See::SiteForecast)
             .note(format!("{} as found", amounts::change(found.bias, units))),

@@ -6,7 +6,7 @@ use crate::physics::radiation::Source;
 use crate::plan::{
     Comparison, Derivation, Explanation, Origin, RuleCheck, Stage, Verdict, WallTime,
 };
-use crate::render::{figures, words};
+use crate::render::{OFFICE, figures, words};
 use crate::site::Color;
 use crate::units::UnitSystem;
 
@@ -27,7 +27,7 @@ pub(super) fn reasons(explanation: &Explanation) -> Vec<String> {
     let fired = explanation.rules.iter().filter(|check| check.fires());
     fired
         .filter_map(|check| check.reason.as_ref())
-        .map(|reason| words::reason(reason, explanation.units))
+        .map(|reason| words::reason(OFFICE, reason, explanation.units))
         .collect()
 }
 

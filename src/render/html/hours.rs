@@ -3,9 +3,11 @@
 use chrono::TimeDelta;
 
 use super::markup::{Markup, element, element_of};
+use super::page::verdict_mark;
 use crate::plan::{DayPlan, PlanHour};
 use crate::render::{figures, words};
 use crate::units::{RainDepth, Temperature, UnitSystem, WindSpeed};
+use crate::words::{Language, tell};
 
 /// What stands where the forecast says nothing.
 const UNKNOWN: &str = "?";
@@ -14,22 +16,22 @@ const UNKNOWN: &str = "?";
 pub(super) fn hours_table(plan: &DayPlan) -> Markup {
     let rows = plan.hours.iter().map(|hour| row(plan, hour));
     let body = element("tbody", &[], rows.collect());
-    element("table", &[("class", "hours")], [head(plan.units), body].into())
+    element("table", &[("class", "hours")], [head(plan.language, plan.units), body].into())
 }
 
-fn head(units: UnitSystem) -> Markup {
+fn head(language: Language, units: UnitSystem) -> Markup {
     let columns = [
-        ("Time", ""),
-        ("Air", units.temperature()),
-        ("Sheet", units.temperature()),
-        ("Dew", units.temperature()),
-        ("Wind", units.wind()),
-        ("Gust", units.wind()),
-        ("Rain", units.rain()),
-        ("", ""),
-        ("Tests", ""),
+        (tell!(language, "column-time"), ""),
+        (tell!(language, "column-air"), units.temperature()),
+        (tell!(language, "column-sheet"), units.temperature()),
+        (tell!(language, "column-dew"), units.temperature()),
+        (tell!(language, "column-wind"), units.wind()),
+        (tell!(language, "column-gust"), units.wind()),
+        (tell!(language, "column-rain"), units.rain()),
+        (String::new(), ""),
+        (tell!(language, "column-tests"), ""),
     ];
-    let cell = |(name, unit): &(&str, &str)| {
+    let cell = |(name, unit): &(String, &str)| {
         let name = element_of("span", &[], name);
         let unit = element_of("span", &[("class", "unit")], unit);
         element("th", &[("scope", "col")], [name, unit].into())
@@ -45,7 +47,6 @@ fn head(units: UnitSystem) -> Markup {
 
 fn row(plan: &DayPlan, hour: &PlanHour) -> Markup {
     let units = plan.units;
-    let verdict = hour.verdict.name();
     let mut cells =
         vec![element_of("th", &[("scope", "row")], &figures::clock(hour.time, plan.time_zone))];
     let numbers = [
@@ -59,7 +60,7 @@ fn row(plan: &DayPlan, hour: &PlanHour) -> Markup {
     let wet = hour.rain.is_some_and(|rain| rain.millimeters() > 0.0);
     let class = if wet { "wet" } else { "" };
     cells.push(element_of("td", &[("class", class)], &rain(hour.rain, units)));
-    let mark = element_of("span", &[("class", &format!("verdict {verdict}"))], verdict);
+    let mark = verdict_mark(plan.language, hour.verdict);
     cells.push(element("td", &[("class", "judged")], mark));
     cells.push(element_of("td", &[("class", "tests-in")], &tests_in(plan, hour)));
     element("tr", &[], cells.into_iter().collect())
@@ -92,6 +93,7 @@ fn tests_in(plan: &DayPlan, hour: &PlanHour) -> String {
     let tests =
         plan.checkpoints.iter().filter(|point| hour.time <= point.time && point.time < until);
     let tests = tests.map(|point| figures::clock(point.time, plan.time_zone));
-    let reasons = Some(words::reasons_short(&hour.reasons)).filter(|reasons| !reasons.is_empty());
+    let reasons = words::reasons_short(plan.language, &hour.reasons);
+    let reasons = Some(reasons).filter(|reasons| !reasons.is_empty());
     tests.chain(reasons).collect::<Vec<_>>().join("  ")
 }

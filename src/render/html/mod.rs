@@ -7,7 +7,6 @@
 //! sections out, `picture` draws air and sheet.
 
 mod credit;
-mod glance;
 mod heading;
 mod hours;
 mod page;

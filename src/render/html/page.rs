@@ -1,14 +1,15 @@
 //! The page and the order of its sections.
 
 use super::credit::credit;
-use super::glance::glance_list;
 use super::heading::{heading, window_title};
 use super::hours::hours_table;
 use super::markup::{Markup, document, element, element_of, page_head, text};
 use super::picture::{letter, picture};
 use super::tests_table::tests_table;
-use crate::plan::{DayPlan, Span};
+use crate::plan::{DayPlan, Span, Verdict};
+use crate::render::glance::{Glance, glance};
 use crate::render::{advice_words, figures, words};
+use crate::words::{Language, tell};
 
 /// The plan as one HTML file of its own: no script, nothing loaded, ready for a printer.
 ///
@@ -16,7 +17,7 @@ use crate::render::{advice_words, figures, words};
 pub fn day_page(plan: &DayPlan) -> String {
     let body = [heading(plan), element("main", &[], day_sections(plan)), footer(plan)];
     let page = [head(plan), element("body", &[], body.into())];
-    document(element("html", &[("lang", "en")], page.into()))
+    document(element("html", &[("lang", plan.language.tag())], page.into()))
 }
 
 fn head(plan: &DayPlan) -> Markup {
@@ -37,22 +38,40 @@ pub(crate) fn day_credit(plan: &DayPlan) -> Markup {
 
 /// Everything that the page has to say of the day, section by section.
 pub(crate) fn day_sections(plan: &DayPlan) -> Markup {
+    let language = plan.language;
     let notes = plan.notes.iter().map(|note| words::note(note, plan));
     let advice = plan.advice.iter().map(|advice| advice_words::advice(advice, plan));
-    let how = words::how_to_test(plan.units).into_iter().map(str::to_owned);
-    let cautions = words::CAUTIONS.iter().map(|caution| (*caution).to_owned());
+    let how = advice_words::how_to_test(language, plan.units);
+    let cautions = advice_words::cautions(language);
     Markup::from([
-        section("glance", "At a glance", glance_list(plan)),
-        section("tests", "When to test, what to set", tests_table(plan)),
-        section("stand-by", "Stand by (not in the plan, but may fall due)", stand_by(plan)),
-        section("picture", "Air and sheet", picture(plan)),
-        section("hours", "Hour by hour", hours_table(plan)),
-        section("spans", "When it can be welded", spans(plan)),
-        section("notes", "Notes", list("ul", notes)),
-        section("advice", "Advice", list("ol", advice)),
-        section("how", "The test weld (common practice)", list("ol", how)),
-        section("cautions", "Cautions", list("ul", cautions)),
+        section("glance", &tell!(language, "section-glance"), glance_list(plan)),
+        section("tests", &tell!(language, "section-tests"), tests_table(plan)),
+        section("stand-by", &tell!(language, "section-stand-by"), stand_by(plan)),
+        section("picture", &tell!(language, "section-picture"), picture(plan)),
+        section("hours", &tell!(language, "section-hours"), hours_table(plan)),
+        section("spans", &tell!(language, "section-spans"), spans(plan)),
+        section("notes", &tell!(language, "section-notes"), list("ul", notes)),
+        section("advice", &tell!(language, "section-advice"), list("ol", advice)),
+        section("how", &tell!(language, "section-how"), list("ol", how.into_iter())),
+        section("cautions", &tell!(language, "section-cautions"), list("ul", cautions.into_iter())),
     ])
+}
+
+/// The day at a glance; what a crew asks first stands out.
+fn glance_list(plan: &DayPlan) -> Markup {
+    let item = |row: &Glance| {
+        let class = if row.first { "first" } else { "" };
+        let lines = row.lines.iter().map(|line| element_of("dd", &[], line));
+        let term = element_of("dt", &[], &row.name);
+        element("div", &[("class", class)], std::iter::once(term).chain(lines).collect())
+    };
+    element("dl", &[("class", "glance")], glance(plan).iter().map(item).collect())
+}
+
+/// A verdict in its word and its color.
+pub(super) fn verdict_mark(language: Language, verdict: Verdict) -> Markup {
+    let class = format!("verdict {}", verdict.name());
+    element_of("span", &[("class", &class)], &words::verdict(language, verdict))
 }
 
 /// Nothing where there is nothing to say.
@@ -78,7 +97,7 @@ fn stand_by(plan: &DayPlan) -> Markup {
         .enumerate()
         .map(|(index, test)| {
             let badge = element_of("span", &[("class", "badge open")], &letter(index));
-            let said = text(&format!(" {}", words::stand_by(test, plan.time_zone)));
+            let said = text(&format!(" {}", words::stand_by(plan.language, test, plan.time_zone)));
             element("li", &[], [badge, said].into())
         })
         .collect();
@@ -94,10 +113,10 @@ fn spans(plan: &DayPlan) -> Markup {
 fn span_row(plan: &DayPlan, span: &Span) -> Markup {
     let clock = |at| figures::clock(at, plan.time_zone);
     let from_to = format!("{}-{}", clock(span.start), clock(span.end));
-    let verdict = span.verdict.name();
-    let mark = element_of("span", &[("class", &format!("verdict {verdict}"))], verdict);
+    let mark = verdict_mark(plan.language, span.verdict);
+    let reasons = span.reasons.iter();
     let reasons: Vec<String> =
-        span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
+        reasons.map(|reason| words::reason(plan.language, reason, plan.units)).collect();
     let cells = [
         element_of("th", &[("scope", "row")], &from_to),
         element("td", &[("class", "judged")], mark),

@@ -4,14 +4,23 @@ use super::markup::{Markup, element, element_of, text};
 use crate::plan::{Checkpoint, DayPlan, Setting};
 use crate::render::{figures, record_words, words};
 use crate::units::UnitSystem;
+use crate::words::tell;
 
 /// A group of rows for each test, a row for each welder in it.
 pub(super) fn tests_table(plan: &DayPlan) -> Markup {
     if plan.checkpoints.is_empty() {
-        let none = "No test weld: there is no minute of this shift in which to weld.";
-        return element_of("p", &[("class", "none")], none);
+        let none = tell!(plan.language, "tests-no-minute");
+        return element_of("p", &[("class", "none")], &none);
     }
-    let names = ["Time", "Why", "Air", "Sheet", "Welder", "Speed", "Heats"];
+    let names = [
+        tell!(plan.language, "column-time"),
+        tell!(plan.language, "column-why"),
+        tell!(plan.language, "column-air"),
+        tell!(plan.language, "column-sheet"),
+        tell!(plan.language, "column-welder"),
+        tell!(plan.language, "column-speed"),
+        tell!(plan.language, "column-heats"),
+    ];
     let names = names.iter().map(|name| element_of("th", &[("scope", "col")], name)).collect();
     let head = element("thead", &[], element("tr", &[], names));
     let groups = plan.checkpoints.iter().zip(1..).map(|(point, number)| group(plan, point, number));
@@ -37,12 +46,17 @@ fn first_cells(plan: &DayPlan, point: &Checkpoint, number: usize, welders: usize
     let time =
         element_of("span", &[("class", "figure")], &figures::clock(point.time, plan.time_zone));
     let sure = point.likelihood.as_ref().map_or_else(Markup::default, |likelihood| {
-        element_of("div", &[("class", "hint")], &words::likelihood(likelihood, plan.time_zone))
+        let sure = words::likelihood(plan.language, likelihood, plan.time_zone);
+        element_of("div", &[("class", "hint")], &sure)
     });
     let why = [element_of("div", &[], &words::because(point, plan)), sure];
     let sheet = point
         .sheet
         .map_or_else(|| "?".to_owned(), |sheet| figures::temperature(sheet.nominal, plan.units));
+    let air = figures::temperature(point.air, plan.units);
+    // On a phone, which has no head of columns, the style sheet puts these in front.
+    let named_air = tell!(plan.language, "picture-air");
+    let named_sheet = tell!(plan.language, "picture-sheet");
     Markup::from([
         element(
             "th",
@@ -50,22 +64,23 @@ fn first_cells(plan: &DayPlan, point: &Checkpoint, number: usize, welders: usize
             [badge, text(" "), time].into(),
         ),
         element("td", &[("class", "why"), span], why.into()),
-        element_of("td", &[("class", "air"), span], &figures::temperature(point.air, plan.units)),
-        element_of("td", &[("class", "sheet"), span], &sheet),
+        element_of("td", &[("class", "air"), ("data-name", &named_air), span], &air),
+        element_of("td", &[("class", "sheet"), ("data-name", &named_sheet), span], &sheet),
     ])
 }
 
 fn setting_cells(setting: &Setting, plan: &DayPlan) -> Markup {
-    let units = plan.units;
+    let (language, units) = (plan.language, plan.units);
     let speed = setting.trial.speed_held.map_or_else(
         || text("–"),
         |speed| figure(&figures::travel_speed_figure(speed, units), units.travel_speed()),
     );
-    let hints = words::trial_hints(setting, units);
-    let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
-    let because = format!("{kind}: {}", words::trial_because(setting, units));
-    let learned = setting.learned.as_ref().map(|found| record_words::learned(found, units));
-    let passed_over = record_words::passed_over(setting, plan.time_zone, units);
+    let hints = words::trial_hints(language, setting, units);
+    let kind = words::trial_kind(language, &setting.trial.kind);
+    let because = format!("{kind}: {}", words::trial_because(language, setting, units));
+    let learned = setting.learned.as_ref();
+    let learned = learned.map(|found| record_words::learned(language, found, units));
+    let passed_over = record_words::passed_over(language, setting, plan.time_zone, units);
     let hints = hints.into_iter().chain(learned).chain([because]).chain(passed_over);
     let hints = hints.map(|hint| element_of("div", &[("class", "hint")], &hint));
     let heats = std::iter::once(heats(setting, units)).chain(hints);

@@ -5,6 +5,7 @@ use icalendar::{Alarm, Calendar, Class, Component, Event, EventLike, EventStatus
 
 use super::content_line::{self, Refused};
 use super::{Entry, Revised, Status};
+use crate::words::{Language, tell};
 
 /// Who made the calendar. Without a version, so that an upgrade alone changes no byte.
 const PRODID: &str = "-//fairseam//test weld plan//EN";
@@ -12,23 +13,23 @@ const PRODID: &str = "-//fairseam//test weld plan//EN";
 /// The shortest time after which a program should ask for a feed again.
 const COME_BACK_AFTER: &str = "PT15M";
 
-/// The calendar file of one site: the same events, the same bytes.
+/// The calendar file of one site: the same events, the same bytes. `language` is that of its name.
 ///
 /// There is no METHOD, since nobody is invited and a stored calendar must have none; no VTIMEZONE,
 /// since every instant is in UTC; no ORGANIZER, since some servers would send mail.
 ///
 /// # Errors
 /// [`Refused`] for a UID with a control character, which [`super::entries`] never makes.
-pub fn calendar(site: &str, events: &[Revised]) -> Result<String, Refused> {
-    content_line::write_calendar(&whole(site, events))
+pub fn calendar(language: Language, site: &str, events: &[Revised]) -> Result<String, Refused> {
+    content_line::write_calendar(&whole(language, site, events))
 }
 
 /// The same for a feed: with how often a program may come back, which some of them heed.
 ///
 /// # Errors
 /// See [`calendar`].
-pub fn feed(site: &str, events: &[Revised]) -> Result<String, Refused> {
-    let mut calendar = whole(site, events);
+pub fn feed(language: Language, site: &str, events: &[Revised]) -> Result<String, Refused> {
+    let mut calendar = whole(language, site, events);
     // Source: RFC7986, section 5.7; the second is an older name for it.
     let mut hint = Property::new("REFRESH-INTERVAL", COME_BACK_AFTER);
     calendar.append_property(hint.add_parameter("VALUE", "DURATION").done());
@@ -36,13 +37,13 @@ pub fn feed(site: &str, events: &[Revised]) -> Result<String, Refused> {
     content_line::write_calendar(&calendar)
 }
 
-fn whole(site: &str, events: &[Revised]) -> Calendar {
+fn whole(language: Language, site: &str, events: &[Revised]) -> Calendar {
     let mut calendar = Calendar::empty();
     calendar
         .append_property(("VERSION", "2.0"))
         .append_property(("PRODID", PRODID))
         .append_property(("CALSCALE", "GREGORIAN"))
-        .name(&format!("Test welds: {site}"));
+        .name(&tell!(language, "calendar-name", site));
     let mut in_order: Vec<&Revised> = events.iter().collect();
     in_order.sort_by_key(|revised| (revised.entry.start, &revised.entry.uid));
     calendar.extend(in_order.into_iter().map(event));
@@ -60,9 +61,9 @@ fn event(revised: &Revised) -> Event {
         .sequence(revision.sequence)
         .starts(entry.start)
         .ends(entry.end)
-        .summary(&entry.summary)
-        .description(&entry.description)
-        .categories([entry.category])
+        .append_property(text("SUMMARY", &entry.summary, entry.language))
+        .append_property(text("DESCRIPTION", &entry.description, entry.language))
+        .categories([&entry.category])
         .class(Class::Public)
         // Shown, but the crew is not "busy": a test weld blocks no appointment.
         .add_property("TRANSP", "TRANSPARENT");
@@ -82,11 +83,22 @@ fn event(revised: &Revised) -> Event {
     event
 }
 
+/// A text with its language, which plain English, the language of earlier calendars, goes without.
+/// Source: RFC5545, section 3.2.10.
+fn text(name: &str, words: &str, language: Language) -> Property {
+    let mut property = Property::new(name, words);
+    if language != Language::En {
+        property.add_parameter("LANGUAGE", language.tag());
+    }
+    property
+}
+
 /// An alarm with the four properties that phones need and no more: some lose the whole event over
 /// an alarm that they do not understand.
 fn alarm(entry: &Entry, minutes: u32) -> Alarm {
     let mut alarm = Alarm::display(&entry.summary, -TimeDelta::minutes(i64::from(minutes)));
     alarm.uid(&format!("{}-alarm-{minutes}", entry.uid));
+    alarm.append_property(text("DESCRIPTION", &entry.summary, entry.language));
     // Whole minutes in place of the crate's `-PT900S`: the form that phones themselves write.
     alarm.add_property("TRIGGER", trigger(minutes));
     alarm

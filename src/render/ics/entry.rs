@@ -7,6 +7,7 @@ use sha2::{Digest, Sha256};
 use super::texts::{self, EventTexts};
 use crate::plan::{Checkpoint, DayPlan};
 use crate::site::Reminders;
+use crate::words::{Language, tell};
 
 /// Raised when the shape of the events changes, so that a phone takes over what an earlier version
 /// of this program has published.
@@ -33,7 +34,9 @@ pub struct Entry {
     /// Latitude and longitude in degrees.
     pub position: Option<(f64, f64)>,
     /// What kind of entry it is.
-    pub category: &'static str,
+    pub category: String,
+    /// The language of its texts.
+    pub language: Language,
     /// One alarm for each, this many minutes before `start`; descending, each once.
     pub alarms_before_minutes: Vec<u32>,
     /// Whether it still holds.
@@ -62,7 +65,8 @@ fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) ->
     alarms.dedup();
     let length = TimeDelta::minutes(i64::from(checkpoint.minutes.max(1)));
     let texts = texts::event_texts(plan, checkpoint);
-    entry(plan, &checkpoint.id, "Test weld", checkpoint.time, length, alarms, texts)
+    let category = tell!(plan.language, "category-test");
+    entry(plan, &checkpoint.id, category, checkpoint.time, length, alarms, texts)
 }
 
 /// `None` where the day before cannot be represented.
@@ -70,13 +74,14 @@ fn evening_entry(plan: &DayPlan, time: NaiveTime) -> Option<Entry> {
     let start = first_instant(plan.date.pred_opt()?.and_time(time), plan.time_zone)?;
     let length = TimeDelta::minutes(EVENING_MINUTES);
     let texts = texts::evening_texts(plan);
-    Some(entry(plan, "evening-before", "Test weld plan", start, length, vec![0], texts))
+    let category = tell!(plan.language, "category-evening");
+    Some(entry(plan, "evening-before", category, start, length, vec![0], texts))
 }
 
 fn entry(
     plan: &DayPlan,
     id: &str,
-    category: &'static str,
+    category: String,
     start: DateTime<Utc>,
     length: TimeDelta,
     alarms_before_minutes: Vec<u32>,
@@ -95,6 +100,7 @@ fn entry(
         location,
         position,
         category,
+        language: plan.language,
         alarms_before_minutes,
         status,
     }
@@ -128,22 +134,25 @@ fn uid(plan: &DayPlan, id: &str) -> String {
 }
 
 impl Entry {
-    /// A published entry that has gone from the plan.
+    /// A published entry that has gone from the plan, in the language that the crew reads now.
     pub fn cancelled(
+        language: Language,
         uid: String,
         start: DateTime<Utc>,
         end: DateTime<Utc>,
         earlier_summary: &str,
     ) -> Self {
+        let EventTexts { summary, description } = texts::cancelled_texts(language, earlier_summary);
         Self {
             uid,
             start,
             end,
-            summary: texts::cancelled_summary(earlier_summary),
-            description: texts::CANCELLED.to_owned(),
+            summary,
+            description,
             location: String::new(),
             position: None,
-            category: "Test weld",
+            category: tell!(language, "category-test"),
+            language,
             alarms_before_minutes: Vec::new(),
             status: Status::Cancelled,
         }
@@ -162,7 +171,7 @@ impl Entry {
             &self.description,
             &self.location,
             &position,
-            self.category,
+            &self.category,
             &format!("{:?}", self.alarms_before_minutes),
             &format!("{:?}", self.status),
         ])

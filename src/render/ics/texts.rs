@@ -1,4 +1,4 @@
-//! What the events say. The sentences are those of [`words`]; here they are laid out for a phone.
+//! What the events say, laid out for a phone in the crew's language.
 //!
 //! Nothing here may differ between two runs that decide the same: no age of the forecast and no
 //! time of fetching, or every event of the day would count as changed at every run.
@@ -8,7 +8,7 @@ use chrono::{DateTime, Utc};
 use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
 use crate::render::{advice_words, figures, record_words, words};
 use crate::units::Temperature;
-use crate::weather::Field;
+use crate::words::{Language, date_of_this_year, tell};
 
 /// Longest name of a welder in a summary, in characters.
 const LONGEST_WELDER: usize = 24;
@@ -16,9 +16,6 @@ const LONGEST_WELDER: usize = 24;
 const LONGEST_SITE: usize = 40;
 /// Most kinds of setting that a summary names.
 const MOST_SETTINGS: usize = 2;
-
-/// The description of an event that has gone from the plan.
-pub(super) const CANCELLED: &str = "No longer in the plan: the forecast or the shift has moved. The other entries of the day hold.";
 
 /// The two texts of an event.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,17 +30,20 @@ pub struct EventTexts {
 ///
 /// The summary leaves out the hour, which every phone shows beside it.
 pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint) -> EventTexts {
-    let clock = figures::clock(checkpoint.time, plan.time_zone);
+    let language = plan.language;
+    let time = figures::clock(checkpoint.time, plan.time_zone);
     let air = figures::temperature(checkpoint.air, plan.units);
+    let why = words::because(checkpoint, plan);
     let mut text = Vec::from_iter(stale_line(plan));
-    text.push(format!("{clock}, air {air}. Why: {}.", words::because(checkpoint, plan)));
+    text.push(tell!(language, "event-head", time, air, why));
     text.extend(care_line(plan, checkpoint));
     for setting in &checkpoint.settings {
         text.push(String::new());
         text.extend(setting_lines(plan, setting));
     }
-    push_section(&mut text, "How to test", numbered(&words::how_to_test(plan.units)));
-    push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
+    let how = numbered(&advice_words::how_to_test(language, plan.units));
+    push_section(&mut text, &tell!(language, "head-how"), how);
+    push_cautions(&mut text, language);
     text.push(String::new());
     text.push(source_line(plan));
     EventTexts { summary: test_summary(plan, checkpoint), description: text.join("\n") }
@@ -51,35 +51,40 @@ pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint) -> EventTexts {
 
 /// The texts of the evening before: the whole of tomorrow.
 pub fn evening_texts(plan: &DayPlan) -> EventTexts {
+    let language = plan.language;
     let clock = |at| figures::clock(at, plan.time_zone);
-    let day = plan.date.format("%A, %B %-d");
+    let day = date_of_this_year(language, plan.date);
     let (start, end) = (clock(plan.shift.start), clock(plan.shift.end));
     let mut text = Vec::from_iter(stale_line(plan));
-    text.push(format!("{day}: {start} to {end} at {}.", plan.site));
-    text.push(format!("Air {}.", air_range(plan)));
+    text.push(tell!(language, "evening-head", day, start, end, site = &plan.site));
+    text.push(air_line(plan));
     text.push(weldable_line(plan));
-    push_section(&mut text, "Test welds", test_lines(plan));
-    push_section(&mut text, "Weather that holds or slows the welding", span_lines(plan));
-    push_section(&mut text, "Notes", note_lines(plan));
     let advice: Vec<String> =
         plan.advice.iter().map(|advice| advice_words::advice(advice, plan)).collect();
-    push_section(&mut text, "Advice", bulleted(&advice));
-    push_section(&mut text, "Cautions", bulleted(&words::CAUTIONS));
+    push_section(&mut text, &tell!(language, "head-tests"), test_lines(plan));
+    push_section(&mut text, &tell!(language, "head-weather"), span_lines(plan));
+    push_section(&mut text, &tell!(language, "head-notes"), bulleted(&notes(plan)));
+    push_section(&mut text, &tell!(language, "head-advice"), bulleted(&advice));
+    push_cautions(&mut text, language);
     text.push(String::new());
     if let Some(issued) = plan.weather.issued_at {
-        let issued = issued.with_timezone(&plan.time_zone).format("%b %-d %H:%M");
-        text.push(format!("Forecast issued {issued}."));
+        let issued = words::day_and_time(language, issued, plan.time_zone);
+        text.push(tell!(language, "evening-issued", issued));
     }
     text.push(source_line(plan));
     EventTexts { summary: evening_summary(plan), description: text.join("\n") }
 }
 
-/// The summary of an event that has gone from the plan.
-pub(super) fn cancelled_summary(earlier: &str) -> String {
-    format!("CANCELLED: {earlier}")
+/// The texts of an event that has gone from the plan; `earlier` is the summary that it had.
+pub(super) fn cancelled_texts(language: Language, earlier: &str) -> EventTexts {
+    EventTexts {
+        summary: tell!(language, "summary-cancelled", earlier),
+        description: tell!(language, "description-cancelled"),
+    }
 }
 
 fn test_summary(plan: &DayPlan, checkpoint: &Checkpoint) -> String {
+    let language = plan.language;
     let mut kinds: Vec<(String, Vec<&str>)> = Vec::new();
     for setting in &checkpoint.settings {
         let trial = short_trial(plan, setting);
@@ -88,11 +93,11 @@ fn test_summary(plan: &DayPlan, checkpoint: &Checkpoint) -> String {
             None => kinds.push((trial, vec![&setting.welder])),
         }
     }
-    let mut parts = vec!["Test weld".to_owned()];
+    let mut parts = vec![tell!(language, "summary-test")];
     if let [(trial, welders)] = kinds.as_slice() {
         parts.push(trial.clone());
         if welders.len() > 1 {
-            parts.push(format!("all {} welders", welders.len()));
+            parts.push(tell!(language, "summary-all-welders", count = welders.len()));
         }
         return parts.join(" · ");
     }
@@ -100,7 +105,7 @@ fn test_summary(plan: &DayPlan, checkpoint: &Checkpoint) -> String {
         parts.push(format!("{}: {trial}", short_names(welders)));
     }
     if kinds.len() > MOST_SETTINGS {
-        parts.push(format!("+{} more", kinds.len() - MOST_SETTINGS));
+        parts.push(tell!(language, "summary-more", count = kinds.len() - MOST_SETTINGS));
     }
     parts.join(" · ")
 }
@@ -138,68 +143,70 @@ fn shortened(name: &str, longest: usize) -> String {
 }
 
 fn evening_summary(plan: &DayPlan) -> String {
+    let language = plan.language;
     let site = shortened(&plan.site, LONGEST_SITE);
     let weldable = figures::duration(plan.summary.weldable);
     match (plan.checkpoints.as_slice(), plan.summary.first_weldable) {
         ([first, rest @ ..], _) => {
-            let clock = figures::clock(first.time, plan.time_zone);
-            let tests = match rest.len() {
-                0 => format!("1 test weld at {clock}"),
-                more => format!("{} test welds from {clock}", more + 1),
-            };
-            format!("Tomorrow: {tests} · {weldable} weldable · {site}")
+            let time = figures::clock(first.time, plan.time_zone);
+            match rest.len() + 1 {
+                1 => tell!(language, "summary-tomorrow-one", time, weldable, site),
+                count => tell!(language, "summary-tomorrow", count, time, weldable, site),
+            }
         }
-        ([], Some(_)) => format!("Tomorrow: no test weld planned · {weldable} weldable · {site}"),
-        ([], None) => format!("Tomorrow: no welding · {site}"),
+        ([], Some(_)) => tell!(language, "summary-tomorrow-untested", weldable, site),
+        ([], None) => tell!(language, "summary-tomorrow-none", site),
     }
 }
 
 /// The first line of every text when an old forecast stands in: with the hour of that forecast,
 /// since its age would be another at every run.
 fn stale_line(plan: &DayPlan) -> Option<String> {
-    let read = plan.weather.fetched_at.with_timezone(&plan.time_zone).format("%b %-d %H:%M");
-    plan.weather.stale.then(|| {
-        format!(
-            "STALE FORECAST of {read}: the weather service could not be asked since. Watch the \
-             thermometer and the sky."
-        )
-    })
+    let read = words::day_and_time(plan.language, plan.weather.fetched_at, plan.time_zone);
+    plan.weather.stale.then(|| tell!(plan.language, "event-stale", read))
 }
 
 fn care_line(plan: &DayPlan, checkpoint: &Checkpoint) -> Option<String> {
     let inside = |span: &&Span| span.start <= checkpoint.time && checkpoint.time < span.end;
     let span = plan.spans.iter().find(inside)?;
+    let reasons = reasons(plan, span);
+    (!reasons.is_empty()).then(|| tell!(plan.language, "event-care", reasons))
+}
+
+fn reasons(plan: &DayPlan, span: &Span) -> String {
+    let reasons = span.reasons.iter();
     let reasons: Vec<String> =
-        span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
-    (!reasons.is_empty()).then(|| format!("Take care: {}.", reasons.join("; ")))
+        reasons.map(|reason| words::reason(plan.language, reason, plan.units)).collect();
+    reasons.join("; ")
 }
 
 fn setting_lines(plan: &DayPlan, setting: &Setting) -> Vec<String> {
-    let kind = words::trial_kind(&setting.trial.kind).replace('-', " ");
-    let mut lines = vec![format!("{}: {}", setting.welder, words::trial(setting, plan.units))];
+    let (language, units) = (plan.language, plan.units);
+    let kind = words::trial_kind(language, &setting.trial.kind);
+    let mut lines = vec![format!("{}: {}", setting.welder, words::trial(language, setting, units))];
     if let Some(estimate) = &setting.learned {
-        lines.push(format!("({})", record_words::learned(estimate, plan.units)));
+        lines.push(format!("({})", record_words::learned(language, estimate, units)));
     }
-    lines.push(format!("({kind}: {})", words::trial_because(setting, plan.units)));
-    let passed_over = record_words::passed_over(setting, plan.time_zone, plan.units);
+    lines.push(format!("({kind}: {})", words::trial_because(language, setting, units)));
+    let passed_over = record_words::passed_over(language, setting, plan.time_zone, units);
     lines.extend(passed_over.map(|passed_over| format!("({passed_over})")));
     lines
 }
 
 fn test_lines(plan: &DayPlan) -> Vec<String> {
+    let language = plan.language;
     let mut lines = Vec::new();
     for checkpoint in &plan.checkpoints {
         let clock = figures::clock(checkpoint.time, plan.time_zone);
         let air = figures::temperature(checkpoint.air, plan.units);
-        lines.push(format!("{clock}  {}, air {air}", words::because(checkpoint, plan)));
-        lines.extend(
-            checkpoint.settings.iter().map(|setting| {
-                format!("  {}: {}", setting.welder, words::trial(setting, plan.units))
-            }),
-        );
+        let why = words::because(checkpoint, plan);
+        lines.push(format!("{clock}  {}", tell!(language, "evening-test", why, air)));
+        lines.extend(checkpoint.settings.iter().map(|setting| {
+            format!("  {}: {}", setting.welder, words::trial(language, setting, plan.units))
+        }));
     }
     if lines.is_empty() {
-        lines.push("None planned. No production weld without one.".to_owned());
+        lines.push(tell!(language, "evening-no-test"));
     }
     lines
 }
@@ -210,60 +217,60 @@ fn span_lines(plan: &DayPlan) -> Vec<String> {
         .iter()
         .filter(|span| span.verdict != Verdict::Weld)
         .map(|span| {
-            let reasons: Vec<String> =
-                span.reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
-            let (start, end, verdict) = (clock(span.start), clock(span.end), span.verdict.name());
-            format!("{start} to {end}  {verdict}: {}", reasons.join("; "))
+            let (start, end) = (clock(span.start), clock(span.end));
+            let from_to = tell!(plan.language, "evening-span", start, end);
+            let verdict = words::verdict(plan.language, span.verdict);
+            format!("{from_to}  {verdict}: {}", reasons(plan, span))
         })
         .collect()
 }
 
 /// What the plan leaves out or bends, and what the forecast lacks.
-fn note_lines(plan: &DayPlan) -> Vec<String> {
-    let names = |fields: &[Field]| {
-        let names = fields.iter().map(|field| field.name().replace('_', " "));
-        names.collect::<Vec<_>>().join(", ")
-    };
-    let clocks = |hours: &[DateTime<Utc>]| {
-        let clocks = hours.iter().map(|&hour| figures::clock(hour, plan.time_zone));
-        clocks.collect::<Vec<_>>().join(", ")
-    };
-    let weather = &plan.weather;
-    let mut notes: Vec<String> =
-        plan.notes.iter().map(|note| format!("- {}", words::note(note, plan))).collect();
+fn notes(plan: &DayPlan) -> Vec<String> {
+    let (language, weather) = (plan.language, &plan.weather);
+    let mut notes: Vec<String> = plan.notes.iter().map(|note| words::note(note, plan)).collect();
     if !weather.missing.is_empty() {
-        notes.push(format!("- Not in this forecast: {}.", names(&weather.missing)));
+        let fields = words::fields(language, &weather.missing);
+        notes.push(tell!(language, "evening-missing", fields));
     }
     if !weather.partly_missing.is_empty() {
-        notes.push(format!("- Missing in some hours: {}.", names(&weather.partly_missing)));
+        let fields = words::fields(language, &weather.partly_missing);
+        notes.push(tell!(language, "evening-gaps", fields));
     }
     if !weather.bridged.is_empty() {
-        let hours = clocks(&weather.bridged);
-        notes.push(format!("- Air missing and bridged from the hours beside: {hours}."));
+        let hours = weather.bridged.iter().map(|&hour| figures::clock(hour, plan.time_zone));
+        let hours = hours.collect::<Vec<_>>().join(", ");
+        notes.push(tell!(language, "evening-bridged", hours));
     }
     notes
 }
 
-fn air_range(plan: &DayPlan) -> String {
+fn air_line(plan: &DayPlan) -> String {
     let low = figures::whole(plan.summary.air_min.in_units(plan.units));
-    format!("{low} to {}", figures::temperature(plan.summary.air_max, plan.units))
+    let high = figures::temperature(plan.summary.air_max, plan.units);
+    tell!(plan.language, "evening-air", low, high)
 }
 
 fn weldable_line(plan: &DayPlan) -> String {
-    let clock = |at| figures::clock(at, plan.time_zone);
+    let clock = |at: DateTime<Utc>| figures::clock(at, plan.time_zone);
     match (plan.summary.first_weldable, plan.summary.last_weldable) {
-        (Some(first), Some(last)) => format!(
-            "Weldable {}, between {} and {}.",
-            figures::duration(plan.summary.weldable),
-            clock(first),
-            clock(last)
-        ),
-        _ => "No welding: the weather holds it for the whole of the shift.".to_owned(),
+        (Some(first), Some(last)) => {
+            let work = figures::duration(plan.summary.weldable);
+            let (first, last) = (clock(first), clock(last));
+            tell!(plan.language, "evening-weldable", work, first, last)
+        }
+        _ => tell!(plan.language, "evening-no-welding"),
     }
 }
 
 fn source_line(plan: &DayPlan) -> String {
-    format!("Weather: {}. {}", plan.weather.source, plan.weather.attribution)
+    let (source, credit) = (&plan.weather.source, &plan.weather.attribution);
+    tell!(plan.language, "event-source", source, credit)
+}
+
+fn push_cautions(text: &mut Vec<String>, language: Language) {
+    let cautions = bulleted(&advice_words::cautions(language));
+    push_section(text, &tell!(language, "head-cautions"), cautions);
 }
 
 fn push_section(text: &mut Vec<String>, title: &str, lines: Vec<String>) {
@@ -275,10 +282,10 @@ fn push_section(text: &mut Vec<String>, title: &str, lines: Vec<String>) {
     text.extend(lines);
 }
 
-fn numbered(lines: &[&str]) -> Vec<String> {
+fn numbered(lines: &[String]) -> Vec<String> {
     lines.iter().zip(1..).map(|(line, number)| format!("{number}. {line}")).collect()
 }
 
-fn bulleted(lines: &[impl AsRef<str>]) -> Vec<String> {
-    lines.iter().map(|line| format!("- {}", line.as_ref())).collect()
+fn bulleted(lines: &[String]) -> Vec<String> {
+    lines.iter().map(|line| format!("- {line}")).collect()
 }

@@ -15,13 +15,14 @@ use crate::testweld::Origin;
 use crate::units::{
     Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
 };
+use crate::words::Language;
 
 /// Version of the shape, raised when a reader of the old one would misread the new.
 const VERSION: u32 = 1;
 
 /// The plan in its JSON shape.
 pub fn wire_plan(plan: &DayPlan) -> PlanJson {
-    let show = Show { zone: plan.time_zone, units: plan.units };
+    let show = Show { language: plan.language, zone: plan.time_zone, units: plan.units };
     let checkpoints = plan.checkpoints.iter().map(|point| show.checkpoint(point, plan)).collect();
     PlanJson {
         fairseam: VERSION,
@@ -47,7 +48,7 @@ pub fn wire_plan(plan: &DayPlan) -> PlanJson {
                 text: advice_words::advice(advice, plan),
             })
             .collect(),
-        cautions: words::CAUTIONS.map(str::to_owned).to_vec(),
+        cautions: advice_words::cautions(plan.language).to_vec(),
     }
 }
 
@@ -63,6 +64,8 @@ fn units(units: UnitSystem) -> Units {
 
 /// How values of one plan are shown.
 pub(in crate::render) struct Show {
+    /// Of the sentences; keys and the words that programs go by are the same in every language.
+    pub(in crate::render) language: Language,
     pub(in crate::render) zone: Tz,
     pub(in crate::render) units: UnitSystem,
 }
@@ -100,7 +103,7 @@ impl Show {
         StandBy {
             about: self.time(test.about),
             likelihood: self.likelihood(&test.likelihood),
-            text: words::stand_by(test, self.zone),
+            text: words::stand_by(self.language, test, self.zone),
         }
     }
 
@@ -144,7 +147,7 @@ impl Show {
     }
 
     fn reasons(&self, reasons: &[plan::Reason]) -> Vec<String> {
-        reasons.iter().map(|reason| words::reason(reason, self.units)).collect()
+        reasons.iter().map(|reason| words::reason(self.language, reason, self.units)).collect()
     }
 
     fn weather(&self, weather: &plan::PlanWeather) -> Weather {
@@ -274,7 +277,7 @@ impl Show {
                 speed_held: trial.speed_held.and_then(|speed| self.speed(speed)),
                 heats: trial.heats.iter().filter_map(|heat| self.temperature(*heat)).collect(),
                 from,
-                because: words::trial_because(setting, self.units),
+                because: words::trial_because(self.language, setting, self.units),
             },
             expected_center: setting.expected_center.and_then(|center| self.temperature(center)),
             heat_per_speed: setting.heat_per_foot_per_minute.and_then(|heat| {

@@ -18,7 +18,7 @@ impl Show {
             mean_error: self.difference(estimate.errors.from_the_past),
             mean_error_carried_over: self.difference(estimate.errors.carried_over),
             within_heats: estimate.within_heats,
-            text: record_words::learned(estimate, self.units),
+            text: record_words::learned(self.language, estimate, self.units),
         }
     }
 
@@ -27,7 +27,7 @@ impl Show {
             when: self.time(trial.when),
             reason: trial.because.name().to_owned(),
             center: trial.center.and_then(|center| self.temperature(center)),
-            text: record_words::why_passed_over(trial, self.units),
+            text: record_words::why_passed_over(self.language, trial, self.units),
         }
     }
 
@@ -44,7 +44,7 @@ impl Show {
             spread: self.difference(known.spread),
             default_spread: self.difference(known.default_spread),
             in_likelihoods: known.in_likelihoods,
-            text: record_words::known_error(known, self.units),
+            text: record_words::known_error(self.language, known, self.units),
         }
     }
 }

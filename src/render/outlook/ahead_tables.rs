@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::table::{Row, Table, column, hours, percent};
 use super::{UNKNOWN, text::cut};
-use crate::render::{figures, words};
+use crate::render::{OFFICE, figures, words};
 use crate::season::{DayAhead, DayRow, SiteAhead, SiteHead, WorstDay, worst_days};
 use crate::units::TemperatureDifference;
 
@@ -102,7 +102,7 @@ pub(super) fn times_table(site: &SiteAhead) -> Table {
         let times: Vec<String> = day.test_times.iter().map(|at| clock(*at)).collect();
         let times = if times.is_empty() { "none".to_owned() } else { times.join(" ") };
         let first = day.first_weldable.map_or_else(|| "never".to_owned(), clock);
-        let dry = day.dry.as_ref().map(|dry| words::dry(dry, site.head.time_zone));
+        let dry = day.dry.as_ref().map(|dry| words::dry(OFFICE, dry, site.head.time_zone));
         let cells = vec![short_date(row.date), first, times, dry.unwrap_or_default()];
         Some(Row { cells, bar: None })
     };

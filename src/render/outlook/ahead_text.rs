@@ -8,7 +8,7 @@ use super::ahead_tables::{
 use super::chart::Chart;
 use super::text::{COLUMNS, closed, table_section};
 use crate::render::text::{Paint, bullet, clean, section, wrap};
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::season::{Failed, SiteAhead};
 
 /// Sites up to this many are shown day by day beside the comparison.
@@ -34,7 +34,7 @@ pub fn ahead_text(sites: &[SiteAhead], failed: &[Failed], paint: Paint, chart: C
     } else {
         let stale = sites.iter().filter_map(|site| {
             let weather = site.ahead.weather.as_ref().filter(|weather| weather.stale)?;
-            Some(bullet(&format!("{}: {}", site.head.name, words::stale_line(weather.age))))
+            Some(bullet(&format!("{}: {}", site.head.name, words::stale_line(OFFICE, weather.age))))
         });
         section(&mut lines, paint, "Old forecasts", stale.flatten().collect());
         lines.push(String::new());
@@ -51,9 +51,13 @@ fn one_site(lines: &mut Vec<String>, site: &SiteAhead, paint: Paint, chart: Char
     match &site.ahead.weather {
         Some(weather) => {
             if weather.stale {
-                lines.extend(wrap(&words::stale_line(weather.age), "", ""));
+                lines.extend(wrap(&words::stale_line(OFFICE, weather.age), "", ""));
             }
-            lines.extend(wrap(&words::weather_line(weather, site.head.time_zone), "", "  "));
+            lines.extend(wrap(
+                &words::weather_line(OFFICE, weather, site.head.time_zone),
+                "",
+                "  ",
+            ));
             lines.extend(lacking(site).iter().flat_map(|line| wrap(line, "", "  ")));
         }
         None => lines.extend(wrap("No workday that the forecast reaches.", "", "")),

@@ -3,9 +3,11 @@
 use chrono::{DateTime, TimeDelta, Timelike, Utc};
 
 use super::Paint;
+use super::page::wrap;
 use crate::plan::{DayPlan, RoofMoment, Verdict};
 use crate::render::figures;
 use crate::units::Temperature;
+use crate::words::{Language, tell};
 
 /// Width of the drawing and its height.
 const COLUMNS: usize = 66;
@@ -36,7 +38,7 @@ pub(super) fn picture(plan: &DayPlan, paint: Paint) -> Vec<String> {
     lines.push(strip(plan, paint));
     lines.push(clock_line(plan));
     lines.push(tests_line(plan));
-    lines.extend(legend(&samples));
+    lines.extend(legend(plan.language, &samples));
     lines.retain(|line| !line.is_empty());
     lines
 }
@@ -155,12 +157,18 @@ fn write_at(cells: &mut [char], at: usize, text: &str) {
     }
 }
 
-fn legend(samples: &[&RoofMoment]) -> Vec<String> {
-    let signs = ". weld, ~ care, # hold, = break; T test weld";
-    let lines = if samples.iter().any(|moment| moment.sheet.is_some()) {
-        vec![format!("o air, * sheet, @ both; {signs}")]
+fn legend(language: Language, samples: &[&RoofMoment]) -> Vec<String> {
+    let strip = tell!(language, "signs-strip");
+    let curves = if samples.iter().any(|moment| moment.sheet.is_some()) {
+        let curves = tell!(language, "signs-curves");
+        let together = format!("{curves}; {strip}");
+        if MARGIN + together.chars().count() <= super::COLUMNS {
+            return vec![format!("{:MARGIN$}{together}", "")];
+        }
+        curves
     } else {
-        vec!["o air; the sheet cannot be told from this forecast".to_owned(), signs.to_owned()]
+        tell!(language, "signs-air-alone")
     };
-    lines.into_iter().map(|line| format!("{:MARGIN$}{line}", "")).collect()
+    let margin = " ".repeat(MARGIN);
+    [curves, strip].iter().flat_map(|text| wrap(text, &margin, &margin)).collect()
 }

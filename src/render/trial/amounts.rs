@@ -2,6 +2,7 @@
 
 use crate::render::figures::{round_to, whole};
 use crate::units::{BondWidth, Temperature, TemperatureDifference, Thickness, UnitSystem};
+use crate::words::{Language, tell};
 
 /// `1.5 in`, `38 mm`.
 pub(super) fn width(value: BondWidth, units: UnitSystem) -> String {
@@ -22,10 +23,12 @@ pub(super) fn heat_figure(value: Temperature, units: UnitSystem) -> String {
 }
 
 /// `700, 800 and 900 °F`.
-pub(super) fn heats(values: &[Temperature], units: UnitSystem) -> String {
+pub(super) fn heats(language: Language, values: &[Temperature], units: UnitSystem) -> String {
     let figures: Vec<String> = values.iter().map(|value| heat_figure(*value, units)).collect();
     let listed = match figures.split_last() {
-        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        Some((last, before)) if !before.is_empty() => {
+            tell!(language, "list-and", before = before.join(", "), last)
+        }
         _ => figures.concat(),
     };
     format!("{listed} {}", units.temperature())
@@ -46,11 +49,11 @@ pub(super) fn thickness(value: Thickness, units: UnitSystem) -> String {
 }
 
 /// `1 strip`, `3 strips`.
-pub(super) fn strips(count: usize) -> String {
-    counted(count, "strip")
+pub(super) fn strips(language: Language, count: usize) -> String {
+    tell!(language, "strips", count)
 }
 
-/// `1 trial`, `3 trials`.
+/// `1 trial`, `3 trials`, for the office.
 pub(super) fn counted(count: usize, noun: &str) -> String {
     format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
 }

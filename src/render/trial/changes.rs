@@ -3,7 +3,7 @@
 use chrono_tz::Tz;
 
 use super::judged_text::held;
-use super::{amounts, strip_words};
+use super::{OFFICE, amounts, strip_words};
 use crate::render::figures;
 use crate::testweld::Trial;
 use crate::units::UnitSystem;
@@ -37,8 +37,8 @@ fn parts(
         .heats
         .iter()
         .map(|heat| {
-            let strips = strip_words::strips(&heat.strips, units);
-            format!("{} {strips}{}", amounts::heat(heat.heat, units), held(heat, units))
+            let strips = strip_words::strips(OFFICE, &heat.strips, units);
+            format!("{} {strips}{}", amounts::heat(heat.heat, units), held(OFFICE, heat, units))
         })
         .collect();
     vec![

@@ -2,64 +2,65 @@
 
 use super::amounts;
 use crate::render::figures;
+use crate::site::Kind;
 use crate::testweld::Doubt;
-use crate::units::UnitSystem;
+use crate::units::{Temperature, UnitSystem};
+use crate::words::{Language, tell};
 
 /// What is wrong: `two things were varied: …`.
-pub fn doubt(doubt: &Doubt, units: UnitSystem) -> String {
+pub fn doubt(language: Language, doubt: &Doubt, units: UnitSystem) -> String {
     let speed = |value| figures::travel_speed(value, units);
     let figure = |value| figures::travel_speed_figure(value, units);
+    let kind = |kind: Kind| tell!(language, "welder-kind", kind = kind.name());
     match doubt {
-        Doubt::UnknownWelder { name } => format!("the site file has no welder `{name}`"),
+        Doubt::UnknownWelder { name } => tell!(language, "doubt-unknown-welder", name),
         Doubt::OtherKind { record, site } => {
-            format!("the record calls this welder {}, the site file {}", record.name(), site.name())
+            tell!(language, "doubt-other-kind", record = kind(*record), site = kind(*site))
         }
-        Doubt::SpeedMissing => {
-            "no speed was written down, and a heat window holds for one speed only".to_owned()
+        Doubt::SpeedMissing => tell!(language, "doubt-no-speed"),
+        Doubt::SpeedOutsideMachine { speed: found, slowest, fastest } => tell!(
+            language,
+            "doubt-speed-outside",
+            speed = speed(*found),
+            slowest = figure(*slowest),
+            fastest = speed(*fastest),
+        ),
+        Doubt::SpeedVaried { slowest, fastest } => {
+            let (slowest, fastest) = (figure(*slowest), speed(*fastest));
+            tell!(language, "doubt-speed-varied", slowest, fastest)
         }
-        Doubt::SpeedOutsideMachine { speed: found, slowest, fastest } => format!(
-            "the speed is {}, and by the site file this machine travels {} to {}",
-            speed(*found),
-            figure(*slowest),
-            speed(*fastest)
-        ),
-        Doubt::SpeedVaried { slowest, fastest } => format!(
-            "two things were varied, heat and speed: the heats were welded at {} to {}",
-            figure(*slowest),
-            speed(*fastest)
-        ),
         Doubt::WeightsVaried { heats } => {
-            format!("two things were varied, heat and weights{}", at(heats, units))
+            changed_at(language, tell!(language, "doubt-weights-varied"), heats, units)
         }
         Doubt::AirFlowVaried { heats } => {
-            format!("two things were varied, heat and air flow{}", at(heats, units))
+            changed_at(language, tell!(language, "doubt-air-flow-varied"), heats, units)
         }
     }
 }
 
 /// What to do about it.
-pub const fn next(doubt: &Doubt) -> &'static str {
+pub fn next(language: Language, doubt: &Doubt) -> String {
     match doubt {
-        Doubt::UnknownWelder { .. } => {
-            "Correct the name in the record, or write the welder into the site file."
-        }
-        Doubt::OtherKind { .. } => "Correct the record or the site file.",
-        Doubt::SpeedMissing => {
-            "Correct the record with the speed that was held; if nobody knows it, test again."
-        }
-        Doubt::SpeedOutsideMachine { .. } => {
-            "Read the dial again and correct the record, or correct the site file."
-        }
-        Doubt::SpeedVaried { .. } => "Test again: hold one speed and change only the heat.",
+        Doubt::UnknownWelder { .. } => tell!(language, "next-unknown-welder"),
+        Doubt::OtherKind { .. } => tell!(language, "next-other-kind"),
+        Doubt::SpeedMissing => tell!(language, "next-no-speed"),
+        Doubt::SpeedOutsideMachine { .. } => tell!(language, "next-speed-outside"),
+        Doubt::SpeedVaried { .. } => tell!(language, "next-speed-varied"),
         Doubt::WeightsVaried { .. } | Doubt::AirFlowVaried { .. } => {
-            "Test again: set weights and air flow first, leave them, and change only the heat."
+            tell!(language, "next-weights-or-air")
         }
     }
 }
 
-fn at(heats: &[crate::units::Temperature], units: UnitSystem) -> String {
+fn changed_at(
+    language: Language,
+    said: String,
+    heats: &[Temperature],
+    units: UnitSystem,
+) -> String {
     if heats.is_empty() {
-        return String::new();
+        return said;
     }
-    format!(" (changed at {})", amounts::heats(heats, units))
+    let heats = amounts::heats(language, heats, units);
+    format!("{said} {}", tell!(language, "doubt-changed-at", heats))
 }

@@ -4,205 +4,220 @@ use super::amounts::{self, heat, heat_figure, heats};
 use crate::render::figures;
 use crate::testweld::{Finding, SpeedRoom};
 use crate::units::{Temperature, UnitSystem};
-
-/// Where to look when something other than heat was at work. *Common practice.*
-const OTHER_CAUSES: &str = "voltage, cord and nozzle, and dirt, water or a lifted sheet in the lap";
+use crate::words::{Language, tell};
 
 /// What was seen.
-pub fn finding(finding: &Finding, units: UnitSystem) -> String {
-    let two =
-        |low: Temperature, high| format!("{} and {}", heat_figure(low, units), heat(high, units));
+pub fn finding(language: Language, finding: &Finding, units: UnitSystem) -> String {
+    let at = |value: Temperature| heat(value, units);
+    let all = |values: &[Temperature]| heats(language, values, units);
     match finding {
-        Finding::HoleInTheMiddle { good_below, failed, good_above } => format!(
-            "{} failed between the good heats {}: something other than heat was at work.",
-            heats(failed, units),
-            two(*good_below, *good_above)
+        Finding::HoleInTheMiddle { good_below, failed, good_above } => tell!(
+            language,
+            "seen-hole",
+            failed = all(failed),
+            below = heat_figure(*good_below, units),
+            above = at(*good_above),
         ),
-        Finding::ColdAboveGood { good, cold } => format!(
-            "{} was cold above a good {}: more heat cannot make a weld colder, so something else \
-             was at work, or the sheet was overheated and peels.",
-            heat(*cold, units),
-            heat(*good, units)
-        ),
-        Finding::BurntBelowGood { burnt, good } => format!(
-            "{} was burnt below a good {}: less heat cannot burn more, so something else was at \
-             work.",
-            heat(*burnt, units),
-            heat(*good, units)
-        ),
-        Finding::BurntBelowCold { burnt, cold } => format!(
-            "{} was burnt below a cold {}, and no heat was good: something other than heat was at \
-             work.",
-            heat(*burnt, units),
-            heat(*cold, units)
-        ),
+        Finding::ColdAboveGood { good, cold } => {
+            tell!(language, "seen-cold-above-good", cold = at(*cold), good = at(*good))
+        }
+        Finding::BurntBelowGood { burnt, good } => {
+            tell!(language, "seen-burnt-below-good", burnt = at(*burnt), good = at(*good))
+        }
+        Finding::BurntBelowCold { burnt, cold } => {
+            tell!(language, "seen-burnt-below-cold", burnt = at(*burnt), cold = at(*cold))
+        }
         Finding::AllCold { highest, .. } => {
-            format!("No heat was good: cold up to {}, the highest tried.", heat(*highest, units))
+            tell!(language, "seen-all-cold", heat = at(*highest))
         }
         Finding::AllColdToMaximum { maximum, .. } => {
-            format!(
-                "No heat was good: cold up to {}, the machine's maximum.",
-                heat(*maximum, units)
-            )
+            tell!(language, "seen-all-cold-to-maximum", heat = at(*maximum))
         }
         Finding::AllBurnt { lowest, .. } => {
-            format!("No heat was good: burnt down to {}, the lowest tried.", heat(*lowest, units))
+            tell!(language, "seen-all-burnt", heat = at(*lowest))
         }
-        Finding::AllBurntToLowest { lowest, .. } => format!(
-            "No heat was good: burnt down to {}, the machine's first heat.",
-            heat(*lowest, units)
-        ),
-        Finding::ColdThenBurnt { cold, burnt, .. } => format!(
-            "No heat was good: {} was cold and {} already burnt.",
-            heat(*cold, units),
-            heat(*burnt, units)
-        ),
+        Finding::AllBurntToLowest { lowest, .. } => {
+            tell!(language, "seen-all-burnt-to-lowest", heat = at(*lowest))
+        }
+        Finding::ColdThenBurnt { cold, burnt, .. } => {
+            tell!(language, "seen-cold-then-burnt", cold = at(*cold), burnt = at(*burnt))
+        }
         Finding::SingleGoodHeat { heat: only, .. } => {
-            format!("One single heat was good, {}: there is no room around it.", heat(*only, units))
+            tell!(language, "seen-single", heat = at(*only))
         }
-        Finding::NarrowerThanStep { width, step, .. } => format!(
-            "The window is {} wide, narrower than a step of {}: there is little room for wind, \
-             cloud or voltage.",
-            amounts::degrees(*width, units),
-            amounts::degrees(*step, units)
+        Finding::NarrowerThanStep { width, step, .. } => tell!(
+            language,
+            "seen-narrow",
+            width = amounts::degrees(*width, units),
+            step = amounts::degrees(*step, units),
         ),
-        Finding::TopNotFound { highest_good, .. } => format!(
-            "Good up to {}, the highest tried: the top was not found, and the setting is the \
-             middle of what is known.",
-            heat(*highest_good, units)
-        ),
-        Finding::TopAtMaximum { maximum, .. } => format!(
-            "Good up to {}, the machine's maximum: the top is out of its reach, and the setting is \
-             the middle of what is known.",
-            heat(*maximum, units)
-        ),
-        Finding::BottomNotFound { lowest_good, .. } => format!(
-            "Good down to {}, the lowest tried: the bottom was not found, and the setting is the \
-             middle of what is known.",
-            heat(*lowest_good, units)
-        ),
-        Finding::BottomAtLowest { lowest, .. } => format!(
-            "Good down to {}, the machine's first heat: the bottom is out of its reach, and the \
-             setting is the middle of what is known.",
-            heat(*lowest, units)
-        ),
-        Finding::OutsideMachine { heats: outside, lowest, highest } => format!(
-            "{} proved nothing: the site file gives this machine {} to {}.",
-            heats(outside, units),
-            amounts::heat_figure(*lowest, units),
-            amounts::heat(*highest, units)
+        Finding::TopNotFound { highest_good, .. } => {
+            tell!(language, "seen-top-not-found", heat = at(*highest_good))
+        }
+        Finding::TopAtMaximum { maximum, .. } => {
+            tell!(language, "seen-top-at-maximum", heat = at(*maximum))
+        }
+        Finding::BottomNotFound { lowest_good, .. } => {
+            tell!(language, "seen-bottom-not-found", heat = at(*lowest_good))
+        }
+        Finding::BottomAtLowest { lowest, .. } => {
+            tell!(language, "seen-bottom-at-lowest", heat = at(*lowest))
+        }
+        Finding::OutsideMachine { heats: outside, lowest, highest } => tell!(
+            language,
+            "seen-outside-machine",
+            heats = all(outside),
+            lowest = heat_figure(*lowest, units),
+            highest = at(*highest),
         ),
         Finding::Repeat { heats: doubtful } => {
-            format!("{} proved nothing.", heats(doubtful, units))
+            tell!(language, "seen-repeat", heats = all(doubtful))
         }
     }
 }
 
 /// What to do next.
-pub fn next(finding: &Finding, units: UnitSystem) -> String {
+pub fn next(language: Language, finding: &Finding, units: UnitSystem) -> String {
+    let at = |value: Temperature| heat(value, units);
+    let all = |values: &[Temperature]| heats(language, values, units);
     match finding {
         Finding::HoleInTheMiddle { failed, .. } => {
-            format!("Look at {OTHER_CAUSES}. Then repeat {}.", heats(failed, units))
+            tell!(language, "next-look-and-repeat", heats = all(failed))
         }
-        Finding::ColdAboveGood { cold, .. } => {
-            format!("Look at {OTHER_CAUSES}. Then repeat {}.", heat(*cold, units))
+        Finding::ColdAboveGood { cold: one, .. } | Finding::BurntBelowGood { burnt: one, .. } => {
+            tell!(language, "next-look-and-repeat", heats = at(*one))
         }
-        Finding::BurntBelowGood { burnt, .. } => {
-            format!("Look at {OTHER_CAUSES}. Then repeat {}.", heat(*burnt, units))
+        Finding::BurntBelowCold { .. } => tell!(language, "next-look-and-repeat-all"),
+        Finding::AllCold { next, .. } | Finding::AllBurnt { next, .. } => {
+            tell!(language, "next-try", heat = at(*next))
         }
-        Finding::BurntBelowCold { .. } => format!("Look at {OTHER_CAUSES}. Then repeat the trial."),
-        Finding::AllCold { next, .. } => {
-            format!("Try {}, at the same speed.", heat(*next, units))
-        }
-        Finding::AllBurnt { next, .. } => {
-            format!("Try {}, at the same speed.", heat(*next, units))
-        }
-        Finding::AllColdToMaximum { slower, .. } => only_speed(slower, "slower", units),
-        Finding::AllBurntToLowest { faster, .. } => only_speed(faster, "faster", units),
+        Finding::AllColdToMaximum { slower, .. } => only_slower(language, slower, units),
+        Finding::AllBurntToLowest { faster, .. } => only_faster(language, faster, units),
         Finding::ColdThenBurnt { half_steps, .. } if half_steps.is_empty() => {
-            "Nothing is left to try in between at this speed. Change one thing, the speed first, \
-             and test again."
-                .to_owned()
+            tell!(language, "next-nothing-between")
         }
         Finding::ColdThenBurnt { half_steps, .. } => {
-            format!("Try half steps in between: {}, at the same speed.", heats(half_steps, units))
+            tell!(language, "next-half-steps-between", heats = all(half_steps))
         }
         Finding::SingleGoodHeat { half_steps, .. }
-        | Finding::NarrowerThanStep { half_steps, .. } => half_steps_beside(half_steps, units),
+        | Finding::NarrowerThanStep { half_steps, .. }
+            if half_steps.is_empty() =>
+        {
+            tell!(language, "next-half-steps-done")
+        }
+        Finding::SingleGoodHeat { half_steps, .. }
+        | Finding::NarrowerThanStep { half_steps, .. } => {
+            tell!(language, "next-half-steps-beside", heats = all(half_steps))
+        }
         Finding::TopNotFound { next, .. } => {
-            format!("Try {} to find the top, at the same speed.", heat(*next, units))
+            tell!(language, "next-find-top", heat = at(*next))
         }
         Finding::BottomNotFound { next, .. } => {
-            format!("Try {} to find the bottom, at the same speed.", heat(*next, units))
+            tell!(language, "next-find-bottom", heat = at(*next))
         }
-        Finding::TopAtMaximum { slower, .. } => beyond_reach(slower, "slower", "top", units),
-        Finding::BottomAtLowest { faster, .. } => beyond_reach(faster, "faster", "bottom", units),
-        Finding::OutsideMachine { .. } => {
-            "Keep to the machine's heats; if it has this one, correct `heat_low` or `heat_max` in \
-             the site file."
-                .to_owned()
+        Finding::TopAtMaximum { slower, .. } => top_slower(language, slower, units),
+        Finding::BottomAtLowest { faster, .. } => bottom_faster(language, faster, units),
+        Finding::OutsideMachine { .. } => tell!(language, "next-keep-to-heats"),
+        Finding::Repeat { heats: doubtful } => {
+            tell!(language, "next-repeat", heats = all(doubtful))
         }
-        Finding::Repeat { heats: doubtful } => format!(
-            "Repeat {}: three strips or more at each heat, 1 in (25 mm) wide, peeled across the \
-             seam.",
-            heats(doubtful, units)
-        ),
     }
 }
 
-fn half_steps_beside(half_steps: &[Temperature], units: UnitSystem) -> String {
-    if half_steps.is_empty() {
-        return "The half steps to each side have been tried or are out of the machine's reach. \
-                Test again sooner than the plan asks."
-            .to_owned();
-    }
-    format!("Try half steps beside it: {}, at the same speed.", heats(half_steps, units))
-}
-
-/// No heat is left: the speed, and by how much.
-fn only_speed(room: &SpeedRoom, way: &str, units: UnitSystem) -> String {
-    let nothing_good = "Only speed is left";
+/// No heat is left: slower, and by how much.
+fn only_slower(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
     match room {
         SpeedRoom::Change { .. } => {
-            format!("{nothing_good}. Test again {}.", change(room, way, units))
+            tell!(language, "next-only-speed", change = slower(language, room, units))
         }
-        SpeedRoom::None { at } => format!(
-            "The machine goes no {way} than {}: neither heat nor speed is left. Look at \
-             {OTHER_CAUSES}, or use another welder.",
-            figures::travel_speed(*at, units)
-        ),
-        SpeedRoom::ByHand => {
-            format!("{nothing_good}, which is your own hand. Move {way} and test again.")
+        SpeedRoom::None { at } => {
+            tell!(language, "next-no-slower", speed = figures::travel_speed(*at, units))
         }
+        SpeedRoom::ByHand => tell!(language, "next-hand-slower"),
     }
 }
 
-fn beyond_reach(room: &SpeedRoom, way: &str, end: &str, units: UnitSystem) -> String {
+/// No heat is left: faster, and by how much.
+fn only_faster(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
     match room {
-        SpeedRoom::Change { .. } => format!(
-            "Only a {way} speed would show the {end}: a trial {}.",
-            change(room, way, units)
-        ),
-        SpeedRoom::None { at } => format!(
-            "Only a {way} speed would show the {end}, and {} is this machine's last.",
-            figures::travel_speed(*at, units)
-        ),
-        SpeedRoom::ByHand => format!("Only a {way} hand would show the {end}."),
+        SpeedRoom::Change { .. } => {
+            tell!(language, "next-only-speed", change = faster(language, room, units))
+        }
+        SpeedRoom::None { at } => {
+            tell!(language, "next-no-faster", speed = figures::travel_speed(*at, units))
+        }
+        SpeedRoom::ByHand => tell!(language, "next-hand-faster"),
     }
 }
 
-/// `at 7.2 ft/min, 2.8 slower, worth about 100 °F of heat (a model's size for the next trial, …)`.
-fn change(room: &SpeedRoom, way: &str, units: UnitSystem) -> String {
-    let SpeedRoom::Change { from, to, worth, stopped_by_machine } = room else {
+fn top_slower(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
+    match room {
+        SpeedRoom::Change { .. } => {
+            tell!(language, "next-top-slower", change = slower(language, room, units))
+        }
+        SpeedRoom::None { at } => {
+            tell!(language, "next-top-last-speed", speed = figures::travel_speed(*at, units))
+        }
+        SpeedRoom::ByHand => tell!(language, "next-top-hand"),
+    }
+}
+
+fn bottom_faster(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
+    match room {
+        SpeedRoom::Change { .. } => {
+            tell!(language, "next-bottom-faster", change = faster(language, room, units))
+        }
+        SpeedRoom::None { at } => {
+            tell!(language, "next-bottom-last-speed", speed = figures::travel_speed(*at, units))
+        }
+        SpeedRoom::ByHand => tell!(language, "next-bottom-hand"),
+    }
+}
+
+/// `at about 7.2 ft/min instead of 10, 2.8 slower: worth about 100 °F of heat (…)`.
+fn slower(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
+    let Some(Change { from, to, by, worth, to_the_end }) = Change::of(room, units) else {
         return String::new();
     };
-    let by = figures::round_to((to.in_units(units) - from.in_units(units)).abs(), 10.0);
-    let end = if *stopped_by_machine { ", as far as this machine goes" } else { "" };
-    format!(
-        "at about {} instead of {}, {by} {way}{end}: worth about {} of heat (by a model; a size \
-         for the next trial, never a setting)",
-        figures::travel_speed(*to, units),
-        figures::travel_speed_figure(*from, units),
-        figures::difference_whole(*worth, units)
-    )
+    if to_the_end {
+        tell!(language, "speed-slower-to-end", to, from, by, worth)
+    } else {
+        tell!(language, "speed-slower", to, from, by, worth)
+    }
+}
+
+fn faster(language: Language, room: &SpeedRoom, units: UnitSystem) -> String {
+    let Some(Change { from, to, by, worth, to_the_end }) = Change::of(room, units) else {
+        return String::new();
+    };
+    if to_the_end {
+        tell!(language, "speed-faster-to-end", to, from, by, worth)
+    } else {
+        tell!(language, "speed-faster", to, from, by, worth)
+    }
+}
+
+/// A change of speed in figures.
+struct Change {
+    from: String,
+    to: String,
+    by: String,
+    worth: String,
+    to_the_end: bool,
+}
+
+impl Change {
+    fn of(room: &SpeedRoom, units: UnitSystem) -> Option<Self> {
+        let SpeedRoom::Change { from, to, worth, stopped_by_machine } = room else {
+            return None;
+        };
+        let by = figures::round_to((to.in_units(units) - from.in_units(units)).abs(), 10.0);
+        Some(Self {
+            from: figures::travel_speed_figure(*from, units),
+            to: figures::travel_speed(*to, units),
+            by: by.to_string(),
+            worth: figures::difference_whole(*worth, units),
+            to_the_end: *stopped_by_machine,
+        })
+    }
 }

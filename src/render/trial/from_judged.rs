@@ -4,7 +4,7 @@ use super::wire::TrialJson;
 use super::wire_judged::{
     HeatVerdictJson, JudgedJson, OddJson, RecordedJson, SettingJson, WindowJson,
 };
-use super::{CERTIFIES_NOTHING, Show, doubt_words, finding_words, setting_words, verdict_words};
+use super::{Show, certifies_nothing, doubt_words, finding_words, setting_words, verdict_words};
 use crate::render::json::Figure;
 use crate::testweld::{Finding, HeatWindow, JudgedTrial, RunSetting};
 use crate::units::Temperature;
@@ -16,7 +16,7 @@ impl Show {
     /// A judged trial and the checkpoint that it was made for in their JSON shape; `None` where a
     /// number of the trial is none.
     pub fn judged(self, judged: &JudgedTrial, checkpoint: Option<&str>) -> Option<JudgedJson> {
-        let units = self.units;
+        let (language, units) = (self.language, self.units);
         let trial = self.trial(&judged.trial, None)?;
         Some(JudgedJson {
             trial: TrialJson { checkpoint: checkpoint.map(str::to_owned), ..trial },
@@ -27,8 +27,8 @@ impl Show {
                 .iter()
                 .map(|doubt| OddJson {
                     name: doubt.name().to_owned(),
-                    text: doubt_words::doubt(doubt, units),
-                    next: doubt_words::next(doubt).to_owned(),
+                    text: doubt_words::doubt(language, doubt, units),
+                    next: doubt_words::next(language, doubt),
                     heats: Vec::new(),
                 })
                 .collect(),
@@ -39,7 +39,7 @@ impl Show {
                 .map(|heat| HeatVerdictJson {
                     heat: self.temperature(heat.heat),
                     verdict: heat.verdict.name().to_owned(),
-                    text: verdict_words::reason(heat, units),
+                    text: verdict_words::reason(language, heat, units),
                     strips_across: heat.strips_across,
                     strips_along: heat.strips_along,
                 })
@@ -58,7 +58,7 @@ impl Show {
             why,
             heat: heat.and_then(|heat| self.temperature(heat)),
             speed: self.maybe_speed(speed),
-            text: setting_words::headline(judged, self.units),
+            text: setting_words::headline(self.language, judged, self.units),
         }
     }
 
@@ -77,8 +77,8 @@ impl Show {
             to_try(finding).into_iter().filter_map(|heat| self.temperature(heat)).collect();
         OddJson {
             name: finding.name().to_owned(),
-            text: finding_words::finding(finding, self.units),
-            next: finding_words::next(finding, self.units),
+            text: finding_words::finding(self.language, finding, self.units),
+            next: finding_words::next(self.language, finding, self.units),
             heats,
         }
     }
@@ -121,7 +121,7 @@ pub fn recorded_json(
         id: id.map(str::to_owned),
         written: id.is_some(),
         judged: show.judged(judged, checkpoint)?,
-        caution: CERTIFIES_NOTHING.to_owned(),
+        caution: certifies_nothing(show.language),
     };
     pretty(&recorded)
 }

@@ -8,7 +8,7 @@ use super::wire_report::{
     PlanAtHandJson, RanAtJson, ReportHourJson, ReportJson, ReportWeatherJson, StatusWord,
     WelderJson, WelderStatusJson,
 };
-use super::{CERTIFIES_NOTHING, Show};
+use super::{Show, certifies_nothing};
 use crate::quality::{
     Correction, DayReport, KeptHour, KeptTrial, MonthSummary, PlanAtHand, Status,
     WelderAtCheckpoint,
@@ -24,7 +24,7 @@ pub fn book_json(show: Show, site: &str, trials: &[KeptTrial]) -> Option<String>
         fairseam: VERSION,
         site: site.to_owned(),
         trials: trials.into_iter().map(|kept| show.kept(kept)).collect::<Option<_>>()?,
-        caution: CERTIFIES_NOTHING.to_owned(),
+        caution: certifies_nothing(show.language),
     })
 }
 
@@ -63,7 +63,7 @@ pub fn report_json(show: Show, report: &DayReport) -> Option<String> {
                 Some(kept)
             })
             .collect::<Option<_>>()?,
-        caution: CERTIFIES_NOTHING.to_owned(),
+        caution: certifies_nothing(show.language),
     })
 }
 

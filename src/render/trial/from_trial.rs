@@ -11,6 +11,7 @@ use crate::render::json::Figure;
 use crate::site::{Kind, Polymer};
 use crate::testweld::{HeatTrial, Parted, Peeled, Sign, Strip, Trial};
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
+use crate::words::Language;
 
 /// Finer than anything on a roof, coarser than the rounding of a unit conversion.
 pub(super) const DECIMALS: i32 = 6;
@@ -18,6 +19,8 @@ pub(super) const DECIMALS: i32 = 6;
 /// How instants and amounts are written.
 #[derive(Debug, Clone, Copy)]
 pub struct Show {
+    /// Of the sentences; keys and the words that programs go by are the same in every language.
+    pub language: Language,
     /// The site's.
     pub zone: Tz,
     /// The site's.

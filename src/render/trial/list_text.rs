@@ -4,7 +4,7 @@ use chrono_tz::Tz;
 
 use super::judged_text::{judged_text, trial_lines, verdict_text};
 use super::layout::{bullet, cell, page, section, wrap};
-use super::{CERTIFIES_NOTHING, amounts, changes, setting_words};
+use super::{OFFICE, amounts, certifies_nothing, changes, setting_words};
 use crate::quality::{Correction, KeptTrial};
 use crate::render::figures;
 use crate::testweld::RunSetting;
@@ -28,8 +28,10 @@ pub fn list_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
         let trial = &kept.judged.trial;
         let when = trial.when.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string();
         let setting = match kept.judged.reading.setting {
-            RunSetting::RunAt { heat, speed } => setting_words::setting(heat, speed, units),
-            RunSetting::DoNotWeld(why) => format!("do not weld: {}", setting_words::why_not(why)),
+            RunSetting::RunAt { heat, speed } => setting_words::setting(OFFICE, heat, speed, units),
+            RunSetting::DoNotWeld(why) => {
+                format!("do not weld: {}", setting_words::why_not(OFFICE, why))
+            }
         };
         let corrected = if kept.correction.is_some() { " (corrected)" } else { "" };
         let head = format!(
@@ -53,8 +55,8 @@ pub(super) const EMPTY: &str =
 /// A trial whole: verdict, strips, what was run, and everything that it said before.
 pub fn trial_text(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> String {
     let mut text = format!("Trial {}\n\n", super::clean(&kept.id));
-    let whole = judged_text(&kept.judged, kept.checkpoint.as_deref(), zone, units);
-    let caution = wrap(CERTIFIES_NOTHING, "", "").join("\n");
+    let whole = judged_text(OFFICE, &kept.judged, kept.checkpoint.as_deref(), zone, units);
+    let caution = wrap(&certifies_nothing(OFFICE), "", "").join("\n");
     text.push_str(whole.trim_end().trim_end_matches(&caution).trim_end());
     text.push('\n');
     let mut lines = Vec::new();
@@ -62,13 +64,13 @@ pub fn trial_text(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> String {
         at.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string()
     };
     let ran = kept.ran.iter().flat_map(|ran| {
-        let setting = setting_words::setting(ran.heat, ran.speed, units);
+        let setting = setting_words::setting(OFFICE, ran.heat, ran.speed, units);
         bullet(&format!("{setting}, written down {}", local(ran.written_at)))
     });
     section(&mut lines, "Settings really run", ran.collect());
     section(&mut lines, "History, newest first", history(kept, zone, units));
     lines.push(String::new());
-    lines.extend(wrap(CERTIFIES_NOTHING, "", ""));
+    lines.extend(wrap(&certifies_nothing(OFFICE), "", ""));
     text + &page(&lines)
 }
 
@@ -89,7 +91,7 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
     lines.extend(bullet(&format!("{} written down", local(newer.2))));
     if !kept.earlier.is_empty() {
         lines.extend(wrap("As it was first written down:", "    ", "    "));
-        let first = verdict_text(newer.0, units);
+        let first = verdict_text(OFFICE, newer.0, units);
         lines.extend(
             first
                 .lines()
@@ -98,12 +100,12 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
                 .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
         );
         lines.extend(
-            trial_lines(&newer.0.trial, newer.3, zone, units)
+            trial_lines(OFFICE, &newer.0.trial, newer.3, zone, units)
                 .iter()
                 .flat_map(|line| wrap(line.trim_start(), "      ", "        ")),
         );
         for heat in &newer.0.trial.heats {
-            let strips = super::strip_words::strips(&heat.strips, units);
+            let strips = super::strip_words::strips(OFFICE, &heat.strips, units);
             let line = format!("{}: {strips}", amounts::heat(heat.heat, units));
             lines.extend(wrap(&line, "      ", "        "));
         }

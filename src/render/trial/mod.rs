@@ -1,10 +1,12 @@
 //! A test weld in words: what was written down, what it proves, what to do next.
 //!
 //! Nothing is decided here: `testweld` has judged, `quality` has held trials against the plan. The
-//! `_words` files hold every sentence; the others lay them out as text, JSON, CSV and a page for
-//! the printer. No sentence says more of a weld than its strips showed.
+//! `_words` files choose every sentence; the others lay them out as text, JSON, CSV and a page for
+//! the printer. A judged trial is the crew's and speaks its language; reports and lists are the
+//! office's. No sentence says more of a weld than its strips showed.
 
-use super::markup;
+use super::{OFFICE, markup};
+use crate::words::{Language, tell};
 
 mod amounts;
 mod changes;
@@ -45,6 +47,6 @@ pub use strip_words::notation;
 pub use windows_chart::windows_text;
 
 /// What every output about test welds ends with.
-pub const CERTIFIES_NOTHING: &str = "This tells what the strips showed. It certifies no seam: the \
-                                     peel decides, and the membrane maker's instructions, the \
-                                     specification and local codes come first.";
+pub fn certifies_nothing(language: Language) -> String {
+    tell!(language, "certifies-nothing")
+}

@@ -9,7 +9,7 @@ use super::markup::{Markup, document, element, element_of, page_head};
 use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::report_text::{because, read_line, summary, trial_ids, welder_status};
 use super::status_words::{NO_PLAN, how, status};
-use super::{CERTIFIES_NOTHING, amounts, setting_words, strip_words, verdict_words};
+use super::{OFFICE, amounts, certifies_nothing, setting_words, strip_words, verdict_words};
 use crate::quality::{DayReport, KeptTrial, Status};
 use crate::render::figures;
 use crate::testweld::RunSetting;
@@ -126,20 +126,22 @@ pub(crate) fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Markup {
     };
     let mut notes: Vec<String> = Vec::new();
     let window = judged.reading.window.as_ref().filter(|_| class == "set");
-    notes.extend(window.map(|window| format!("Window {}", setting_words::window(window, units))));
+    notes.extend(
+        window.map(|window| format!("Window {}", setting_words::window(OFFICE, window, units))),
+    );
     for ran in &kept.ran {
-        let setting = setting_words::setting(ran.heat, ran.speed, units);
+        let setting = setting_words::setting(OFFICE, ran.heat, ran.speed, units);
         notes.push(format!("Really run: {setting}"));
     }
     if let Some(correction) = &kept.correction {
         notes.push(format!("Corrected by {}: {}", correction.by, correction.why));
     }
-    let odd = setting_words::odd_and_next(judged, units);
+    let odd = setting_words::odd_and_next(OFFICE, judged, units);
     notes.extend(odd.into_iter().map(|(what, next)| format!("{what} {next}")));
-    let facts = facts(&judged.trial, kept.checkpoint.as_deref(), zone, units);
+    let facts = facts(OFFICE, &judged.trial, kept.checkpoint.as_deref(), zone, units);
     let facts = facts.into_iter().map(|(name, value)| vec![name.to_owned(), value]);
     let body = Markup::from([
-        element_of("p", &[("class", class)], &setting_words::headline(judged, units)),
+        element_of("p", &[("class", class)], &setting_words::headline(OFFICE, judged, units)),
         list(notes.into_iter()),
         table(&["As written down", ""], facts),
         strips(kept, units),
@@ -153,14 +155,15 @@ fn strips(kept: &KeptTrial, units: UnitSystem) -> Markup {
     let rows = judged.heats.iter().flat_map(|heat| {
         let verdict = format!(
             "{}: {}",
-            verdict_words::verdict(&heat.verdict),
-            verdict_words::reason(heat, units)
+            verdict_words::verdict(OFFICE, &heat.verdict),
+            verdict_words::reason(OFFICE, heat, units)
         );
         let mut rows: Vec<Vec<String>> = of_heat(&judged.trial, heat)
             .flat_map(|tried| {
-                let held = held(tried, units);
+                let held = held(OFFICE, tried, units);
                 let strips = tried.strips.iter();
-                strips.map(move |strip| format!("{}{held}", strip_words::strip(strip, units)))
+                strips
+                    .map(move |strip| format!("{}{held}", strip_words::strip(OFFICE, strip, units)))
             })
             .enumerate()
             .map(|(place, strip)| {
@@ -183,5 +186,5 @@ fn foot() -> Markup {
     let rows = ["Foreman", "Welder operator"].map(|who| vec![who.to_owned(), String::new()]);
     let sign = table(&["Seen by", "Name, date, signature"], rows.into_iter());
     let sign = element("div", &[("class", "sign")], sign);
-    section("Caution", Markup::from([element_of("p", &[], CERTIFIES_NOTHING), sign]))
+    section("Caution", Markup::from([element_of("p", &[], &certifies_nothing(OFFICE)), sign]))
 }

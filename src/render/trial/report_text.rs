@@ -6,7 +6,7 @@ use super::judged_text::{heat_lines, trial_lines};
 use super::layout::{bullet, cell, clean, page, section, wrap};
 use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::status_words::{NO_PLAN, how, status};
-use super::{CERTIFIES_NOTHING, amounts, setting_words};
+use super::{OFFICE, amounts, certifies_nothing, setting_words};
 use crate::quality::{DayReport, KeptTrial, MonthSummary, Status};
 use crate::render::figures;
 use crate::units::{Temperature, UnitSystem};
@@ -29,7 +29,7 @@ pub fn report_text(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
     lines.push(String::new());
     lines.extend(wrap(&how(), "", ""));
     lines.push(String::new());
-    lines.extend(wrap(CERTIFIES_NOTHING, "", ""));
+    lines.extend(wrap(&certifies_nothing(OFFICE), "", ""));
     page(&lines)
 }
 
@@ -149,18 +149,18 @@ pub(super) fn trial_ids(report: &DayReport, places: &[usize]) -> String {
 
 fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
     let judged = &kept.judged;
-    let mut lines = wrap(&setting_words::headline(judged, units), "  ", "    ");
+    let mut lines = wrap(&setting_words::headline(OFFICE, judged, units), "  ", "    ");
     for ran in &kept.ran {
-        let setting = setting_words::setting(ran.heat, ran.speed, units);
+        let setting = setting_words::setting(OFFICE, ran.heat, ran.speed, units);
         lines.extend(wrap(&format!("really run: {setting}"), "  ", "    "));
     }
     if let Some(correction) = &kept.correction {
         let line = format!("corrected by {}: {}", correction.by, correction.why);
         lines.extend(wrap(&line, "  ", "    "));
     }
-    lines.extend(trial_lines(&judged.trial, kept.checkpoint.as_deref(), zone, units));
-    lines.extend(heat_lines(judged, units));
-    for (what, next) in setting_words::odd_and_next(judged, units) {
+    lines.extend(trial_lines(OFFICE, &judged.trial, kept.checkpoint.as_deref(), zone, units));
+    lines.extend(heat_lines(OFFICE, judged, units));
+    for (what, next) in setting_words::odd_and_next(OFFICE, judged, units) {
         lines.extend(bullet(&what));
         lines.extend(wrap(&next, "    => ", "       "));
     }

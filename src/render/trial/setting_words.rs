@@ -5,59 +5,73 @@ use super::{doubt_words, finding_words};
 use crate::render::figures;
 use crate::testweld::{HeatWindow, JudgedTrial, RunSetting, WhyNot};
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
+use crate::words::{Language, tell};
 
 /// `SET automatic 1: 925 °F at 8 ft/min`, or `DO NOT WELD with automatic 1: …`.
-pub fn headline(judged: &JudgedTrial, units: UnitSystem) -> String {
+pub fn headline(language: Language, judged: &JudgedTrial, units: UnitSystem) -> String {
     let welder = &judged.trial.welder;
     match judged.reading.setting {
         RunSetting::RunAt { heat, speed } => {
-            format!("SET {welder}: {}", setting(heat, speed, units))
+            let setting = setting(language, heat, speed, units);
+            tell!(language, "setting-run", welder, setting)
         }
-        RunSetting::DoNotWeld(why) => format!("DO NOT WELD with {welder}: {}", why_not(why)),
+        RunSetting::DoNotWeld(why) => {
+            tell!(language, "setting-none", welder, why = why_not(language, why))
+        }
     }
 }
 
 /// `925 °F at 8 ft/min`, `925 °F` by hand.
-pub fn setting(at: Temperature, speed: Option<TravelSpeed>, units: UnitSystem) -> String {
-    let at_speed = speed
-        .map_or_else(String::new, |speed| format!(" at {}", figures::travel_speed(speed, units)));
-    format!("{}{at_speed}", heat(at, units))
+pub fn setting(
+    language: Language,
+    at: Temperature,
+    speed: Option<TravelSpeed>,
+    units: UnitSystem,
+) -> String {
+    let heat = heat(at, units);
+    match speed {
+        Some(speed) => {
+            let speed = figures::travel_speed(speed, units);
+            tell!(language, "setting-at-speed", heat, speed)
+        }
+        None => heat,
+    }
 }
 
 /// Why there is no setting.
-pub const fn why_not(why: WhyNot) -> &'static str {
+pub fn why_not(language: Language, why: WhyNot) -> String {
     match why {
-        WhyNot::NothingGood => "no heat was good",
-        WhyNot::Contradiction => "the heats contradict each other",
-        WhyNot::NotConclusive => "this trial proves nothing",
+        WhyNot::NothingGood => tell!(language, "no-setting-nothing-good"),
+        WhyNot::Contradiction => tell!(language, "no-setting-contradiction"),
+        WhyNot::NotConclusive => tell!(language, "no-setting-not-conclusive"),
     }
 }
 
 /// `800 to 1050 °F, 250 °F wide; both ends found`.
-pub fn window(window: &HeatWindow, units: UnitSystem) -> String {
-    let ends = match (window.bottom_found, window.top_found) {
-        (true, true) => "both ends found",
-        (true, false) => "bottom found, top not",
-        (false, true) => "top found, bottom not",
-        (false, false) => "neither end found",
-    };
-    format!(
-        "{} to {}, {} wide; {ends}",
-        heat_figure(window.bottom, units),
-        heat(window.top, units),
-        amounts::degrees(window.width(), units)
-    )
+pub fn window(language: Language, window: &HeatWindow, units: UnitSystem) -> String {
+    let bottom = heat_figure(window.bottom, units);
+    let (top, width) = (heat(window.top, units), amounts::degrees(window.width(), units));
+    match (window.bottom_found, window.top_found) {
+        (true, true) => tell!(language, "window-both", bottom, top, width),
+        (true, false) => tell!(language, "window-bottom", bottom, top, width),
+        (false, true) => tell!(language, "window-top", bottom, top, width),
+        (false, false) => tell!(language, "window-neither", bottom, top, width),
+    }
 }
 
 /// What is odd, each with what to do next, most important first.
-pub fn odd_and_next(judged: &JudgedTrial, units: UnitSystem) -> Vec<(String, String)> {
-    let doubts = judged.doubts.iter().map(|doubt| {
-        let what = format!("Not conclusive: {}.", doubt_words::doubt(doubt, units));
-        (what, doubt_words::next(doubt).to_owned())
+pub fn odd_and_next(
+    language: Language,
+    judged: &JudgedTrial,
+    units: UnitSystem,
+) -> Vec<(String, String)> {
+    let doubts = judged.doubts.iter().map(|one| {
+        let doubt = doubt_words::doubt(language, one, units);
+        (tell!(language, "doubt-not-conclusive", doubt), doubt_words::next(language, one))
     });
-    let findings = judged.reading.findings.iter();
-    let findings = findings.map(|finding| {
-        (finding_words::finding(finding, units), finding_words::next(finding, units))
+    let findings = judged.reading.findings.iter().map(|finding| {
+        let next = finding_words::next(language, finding, units);
+        (finding_words::finding(language, finding, units), next)
     });
     doubts.chain(findings).collect()
 }

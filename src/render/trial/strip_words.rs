@@ -2,33 +2,33 @@
 
 use super::amounts;
 use crate::render::figures;
-use crate::testweld::{Parted, Peeled, Strip};
+use crate::testweld::{Parted, Peeled, Sign, Strip};
 use crate::units::UnitSystem;
+use crate::words::{Language, tell};
 
 /// A strip in words: `1.5 in film tear, browning`.
-pub fn strip(strip: &Strip, units: UnitSystem) -> String {
-    let mut words = format!("{} {}", amounts::width(strip.bond_width, units), parted(strip.parted));
-    for sign in &strip.signs {
-        words.push_str(&format!(", {}", sign.name().replace('-', " ")));
-    }
+pub fn strip(language: Language, strip: &Strip, units: UnitSystem) -> String {
+    let width = amounts::width(strip.bond_width, units);
+    let mut words = vec![format!("{width} {}", parted(language, strip.parted))];
+    words.extend(strip.signs.iter().map(|one| sign(language, *one)));
     if strip.peeled == Peeled::Along {
-        words.push_str(", peeled along the seam");
+        words.push(tell!(language, "strip-along"));
     }
-    words
+    words.join(", ")
 }
 
 /// Strips in words, equal ones together: `3 x 1.5 in film tear; 0.2 in cold`.
-pub fn strips(strips: &[Strip], units: UnitSystem) -> String {
+pub fn strips(language: Language, strips: &[Strip], units: UnitSystem) -> String {
     let mut told: Vec<(String, usize)> = Vec::new();
     for one in strips {
-        let words = strip(one, units);
+        let words = strip(language, one, units);
         match told.iter_mut().find(|(known, _)| *known == words) {
             Some((_, count)) => *count += 1,
             None => told.push((words, 1)),
         }
     }
     if told.is_empty() {
-        return "no strip".to_owned();
+        return tell!(language, "strip-none");
     }
     let told = told.into_iter().map(|(words, count)| match count {
         1 => words,
@@ -56,10 +56,11 @@ pub fn notation(strips: &[Strip], units: UnitSystem) -> String {
 }
 
 /// How it parted, in words.
-pub const fn parted(way: Parted) -> &'static str {
-    match way {
-        Parted::FilmTear => "film tear",
-        Parted::Cold => "cold",
-        Parted::Mixed => "mixed",
-    }
+pub fn parted(language: Language, way: Parted) -> String {
+    tell!(language, "parted", way = way.name())
+}
+
+/// A sign, in words: `heavy bleed out`.
+pub fn sign(language: Language, sign: Sign) -> String {
+    tell!(language, "sign", sign = sign.name())
 }

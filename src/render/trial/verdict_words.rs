@@ -1,39 +1,49 @@
 //! What one heat's strips prove, in words.
 
 use super::amounts::{self, strips};
-use crate::testweld::{ColdSign, HeatDoubt, HeatVerdict, JudgedHeat, Sign};
+use super::strip_words::sign;
+use crate::testweld::{ColdSign, HeatDoubt, HeatVerdict, JudgedHeat};
 use crate::units::UnitSystem;
+use crate::words::{Language, tell};
 
 /// The verdict in one word or two.
-pub const fn verdict(verdict: &HeatVerdict) -> &'static str {
+pub fn verdict(language: Language, verdict: &HeatVerdict) -> String {
     match verdict {
-        HeatVerdict::Good { .. } => "good",
-        HeatVerdict::Cold(_) => "cold",
-        HeatVerdict::Burnt(_) => "burnt",
-        HeatVerdict::NotConclusive(_) => "proves nothing",
+        HeatVerdict::Good { .. } => tell!(language, "heat-good"),
+        HeatVerdict::Cold(_) => tell!(language, "heat-cold"),
+        HeatVerdict::Burnt(_) => tell!(language, "heat-burnt"),
+        HeatVerdict::NotConclusive(_) => tell!(language, "heat-proves-nothing"),
     }
 }
 
 /// What led to it: `narrowest of 3 strips 1.5 in`, `2 strips parted cold`.
-pub fn reason(heat: &JudgedHeat, units: UnitSystem) -> String {
+pub fn reason(language: Language, heat: &JudgedHeat, units: UnitSystem) -> String {
     let why = match &heat.verdict {
         HeatVerdict::Good { narrowest, reaches_target } => {
-            let narrowest = amounts::width(*narrowest, units);
-            let short = if *reaches_target { "" } else { ", short of the width aimed at" };
-            let strips = strips(heat.strips_across);
-            format!("{strips} tore to the scrim, the narrowest over {narrowest}{short}")
+            let strips = strips(language, heat.strips_across);
+            let width = amounts::width(*narrowest, units);
+            if *reaches_target {
+                tell!(language, "good-why", strips, width)
+            } else {
+                tell!(language, "good-short-why", strips, width)
+            }
         }
-        HeatVerdict::Cold(signs) => joined(signs.iter().map(|sign| cold(*sign, units))),
+        HeatVerdict::Cold(signs) => joined(signs.iter().map(|sign| cold(language, *sign, units))),
         HeatVerdict::Burnt(signs) => {
-            format!("{} seen; a burn counts however wide it holds", joined(signs.iter().map(sign)))
+            tell!(
+                language,
+                "burnt-why",
+                signs = joined(signs.iter().map(|one| sign(language, *one)))
+            )
         }
         HeatVerdict::NotConclusive(doubts) => {
-            joined(doubts.iter().map(|doubt| heat_doubt(*doubt, units)))
+            joined(doubts.iter().map(|doubt| heat_doubt(language, *doubt, units)))
         }
     };
     let decided = !matches!(heat.verdict, HeatVerdict::NotConclusive(_));
     if decided && heat.strips_along > 0 {
-        return format!("{why}; {} peeled along the seam set aside", strips(heat.strips_along));
+        let strips = strips(language, heat.strips_along);
+        return format!("{why}; {}", tell!(language, "along-set-aside", strips));
     }
     why
 }
@@ -42,38 +52,36 @@ fn joined(words: impl Iterator<Item = String>) -> String {
     words.collect::<Vec<_>>().join("; ")
 }
 
-fn sign(sign: &Sign) -> String {
-    sign.name().replace('-', " ")
-}
-
-fn cold(sign: ColdSign, units: UnitSystem) -> String {
+fn cold(language: Language, sign: ColdSign, units: UnitSystem) -> String {
+    let count = |count| strips(language, count);
     match sign {
-        ColdSign::Parted { strips: count } => format!("{} parted cold", strips(count)),
-        ColdSign::Mixed { strips: count } => format!("{} tore only in part", strips(count)),
-        ColdSign::Narrow { strips: count, narrowest } => format!(
-            "{} tore over too little, the narrowest over {}",
-            strips(count),
-            amounts::width(narrowest, units)
-        ),
-        ColdSign::Void { strips: count } => format!("{} with a void", strips(count)),
-        ColdSign::ScrimNotReached { strips: count } => {
-            format!("{} without scrim in sight", strips(count))
+        ColdSign::Parted { strips } => tell!(language, "cold-parted", strips = count(strips)),
+        ColdSign::Mixed { strips } => tell!(language, "cold-mixed", strips = count(strips)),
+        ColdSign::Narrow { strips, narrowest } => {
+            let width = amounts::width(narrowest, units);
+            tell!(language, "cold-narrow", strips = count(strips), width)
+        }
+        ColdSign::Void { strips } => tell!(language, "cold-void", strips = count(strips)),
+        ColdSign::ScrimNotReached { strips } => {
+            tell!(language, "cold-no-scrim", strips = count(strips))
         }
     }
 }
 
-fn heat_doubt(doubt: HeatDoubt, units: UnitSystem) -> String {
+fn heat_doubt(language: Language, doubt: HeatDoubt, units: UnitSystem) -> String {
+    let count = |count| strips(language, count);
     match doubt {
         HeatDoubt::TooFewStrips { found, needed } => {
-            format!("{} peeled across the seam, expected {needed} or more", strips(found))
+            tell!(language, "doubt-few-strips", strips = count(found), needed)
         }
-        HeatDoubt::PeeledAlong { strips: count } => {
-            format!("{} peeled along the seam, which tells nothing", strips(count))
+        HeatDoubt::PeeledAlong { strips } => {
+            tell!(language, "doubt-along", strips = count(strips))
         }
-        HeatDoubt::OutsideMachine { lowest, highest } => format!(
-            "the site file gives this machine {} to {}",
-            amounts::heat_figure(lowest, units),
-            amounts::heat(highest, units)
+        HeatDoubt::OutsideMachine { lowest, highest } => tell!(
+            language,
+            "doubt-outside",
+            lowest = amounts::heat_figure(lowest, units),
+            highest = amounts::heat(highest, units),
         ),
     }
 }

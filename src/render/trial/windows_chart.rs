@@ -4,7 +4,7 @@ use chrono_tz::Tz;
 
 use super::layout::{cell, page, wrap};
 use super::list_text::EMPTY;
-use super::{amounts, setting_words};
+use super::{OFFICE, amounts, setting_words};
 use crate::quality::KeptTrial;
 use crate::render::figures;
 use crate::testweld::{HeatVerdict, JudgedTrial, RunSetting};
@@ -59,7 +59,7 @@ fn chart(welder: &str, trials: &[&JudgedTrial], zone: Tz, units: UnitSystem) -> 
         let trial = &judged.trial;
         let when = trial.when.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string();
         let setting = match judged.reading.setting {
-            RunSetting::RunAt { heat, speed } => setting_words::setting(heat, speed, units),
+            RunSetting::RunAt { heat, speed } => setting_words::setting(OFFICE, heat, speed, units),
             RunSetting::DoNotWeld(_) => "-".to_owned(),
         };
         let air = figures::temperature(trial.ambient, units);

@@ -72,7 +72,7 @@ pub(in crate::server) fn day_json(
     book_version: &str,
 ) -> Result<String, HouseFault> {
     let site = &*roof.site;
-    let show = Show { zone: look.time_zone, units: site.units };
+    let show = Show { language: site.language, zone: look.time_zone, units: site.units };
     let judging = Judging::of_site(site);
     let day = DayJson {
         fairseam: 1,

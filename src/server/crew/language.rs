@@ -25,7 +25,7 @@ pub(super) fn keep(language: Language, secure: bool) -> String {
 }
 
 /// The language of an answer to these headers.
-pub(super) fn of(headers: &HeaderMap, _site: &Site) -> Language {
+pub(super) fn of(headers: &HeaderMap, site: &Site) -> Language {
     let texts = |name| headers.get_all(name).iter().filter_map(|value| value.to_str().ok());
     let mut pairs = texts(header::COOKIE).flat_map(|cookies| cookies.split(';'));
     let kept = pairs.find_map(|pair| {
@@ -33,5 +33,5 @@ pub(super) fn of(headers: &HeaderMap, _site: &Site) -> Language {
         (name == COOKIE).then(|| Language::of_tag(tag)).flatten()
     });
     kept.or_else(|| texts(header::ACCEPT_LANGUAGE).find_map(Language::accepted))
-        .unwrap_or_default()
+        .unwrap_or(site.language)
 }

@@ -85,8 +85,8 @@ fn render(
 }
 
 /// The plan as it speaks to this phone.
-fn spoken(day: &Day, _language: Language) -> Result<DayPlan, String> {
-    day.plan.as_ref().map(|plan| DayPlan::clone(plan)).map_err(Clone::clone)
+fn spoken(day: &Day, language: Language) -> Result<DayPlan, String> {
+    day.plan.as_ref().map(|plan| plan.in_language(language)).map_err(Clone::clone)
 }
 
 fn day<'a>(day: &'a Day, plan: Result<&'a DayPlan, &'a String>) -> CrewDay<'a> {

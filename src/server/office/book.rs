@@ -6,10 +6,11 @@ use axum::response::{IntoResponse, Response};
 use super::frame::{Current, frame, link, section, way_of};
 use crate::quality::KeptTrial;
 use crate::render::markup::{Markup, element, element_of, text};
-use crate::render::trial::{CERTIFIES_NOTHING, setting_words};
+use crate::render::trial::{certifies_nothing, setting_words};
 use crate::server::access::OfSite;
 use crate::server::problem::Problem;
 use crate::server::roof::{Roof, View};
+use crate::words::Language;
 
 /// Trials shown; the whole book is the command line's to print.
 const MOST: usize = 200;
@@ -58,7 +59,7 @@ fn row(roof: &Roof, view: &View, kept: &KeptTrial) -> Markup {
         trial.welder.clone(),
         trial.who.clone(),
         kept.checkpoint.clone().unwrap_or_default(),
-        setting_words::headline(&kept.judged, roof.site.units),
+        setting_words::headline(Language::En, &kept.judged, roof.site.units),
         corrected.unwrap_or_default(),
     ];
     let cells = texts.iter().map(|cell| element_of("td", &[], cell));
@@ -67,5 +68,5 @@ fn row(roof: &Roof, view: &View, kept: &KeptTrial) -> Markup {
 }
 
 pub(super) fn foot() -> Markup {
-    element("footer", &[], element("p", &[], text(CERTIFIES_NOTHING)))
+    element("footer", &[], element("p", &[], text(&certifies_nothing(Language::En))))
 }

@@ -14,6 +14,7 @@ use crate::render::{figures, words};
 use crate::server::app::App;
 use crate::server::house::Day;
 use crate::server::roof::{Roof, Seen};
+use crate::words::Language;
 
 pub(in crate::server) async fn overview(State(app): State<Arc<App>>) -> Response {
     let seen: Vec<(&Roof, Seen)> = app.roofs.iter().map(|roof| (&**roof, roof.seen())).collect();
@@ -52,7 +53,7 @@ fn of_roof(roof: &Roof, seen: &Seen) -> Vec<Markup> {
     let days = [&view.look.today, &view.look.tomorrow];
     // Both days are planned from one forecast.
     let stale = days.iter().filter_map(|day| day.plan.as_ref().ok()).find(|one| one.weather.stale);
-    items.extend(stale.map(|plan| item(text(&words::stale_line(plan.weather.age)))));
+    items.extend(stale.map(|plan| item(text(&words::stale_line(Language::En, plan.weather.age)))));
     for day in days {
         if let Err(why) = &day.plan {
             items.push(item(text(&format!("no plan for {}: {why}", day.date))));

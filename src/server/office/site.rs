@@ -10,11 +10,12 @@ use super::standing::mark;
 use crate::render::figures;
 use crate::render::html::{day_credit, day_heading, day_sections};
 use crate::render::markup::{Markup, element, element_of, text};
-use crate::render::trial::{CERTIFIES_NOTHING, status_words};
+use crate::render::trial::{certifies_nothing, status_words};
 use crate::server::access::OfSite;
 use crate::server::house::Day;
 use crate::server::problem::Problem;
 use crate::server::roof::Roof;
+use crate::words::Language;
 
 /// Today, or tomorrow with `?day=tomorrow`.
 pub(in crate::server) async fn site(
@@ -94,6 +95,6 @@ fn standing(day: &Day, zone: Tz, roof: &Roof, other: Markup) -> Markup {
 
 fn foot(day: &Day) -> Markup {
     let credit = day.plan.as_ref().ok().map(|plan| element("p", &[], day_credit(plan)));
-    let caution = element_of("p", &[], CERTIFIES_NOTHING);
+    let caution = element_of("p", &[], &certifies_nothing(Language::En));
     element("footer", &[], credit.into_iter().chain([caution]).collect())
 }

@@ -1,6 +1,7 @@
 //! The table itself.
 
 use super::{Allowed, Form, Key, Preset, Table, Unit};
+use crate::words::Language;
 
 /// The tables of the site file, in the order in which they are shown.
 pub const TABLES: &[Table] = &[
@@ -58,6 +59,7 @@ pub const KEYS: &[Key] = &[
     key("longitude_deg", number(Unit::Degrees, -180.0, 180.0), Preset::Required, "longitude, east positive"),
     key("time_zone", Form::Zone, Preset::Absent, "zone of the shift; may be left out where the weather source tells it"),
     key("units", Form::Choice(&["us", "metric"]), Preset::Word("us"), "what the numbers below mean, and how results are shown"),
+    key("language", Form::Choice(&Language::TAGS), Preset::Word(Language::En.tag()), "of what the crew reads: plan, page, reminders, verdicts; also --language"),
     key("elevation", twin(Unit::Length, (-1500.0, 20_000.0), (-450.0, 6100.0)), Preset::Absent, "height of the roof above sea level"),
     key("shift.start", Form::Time, Preset::Required, "first minute of work"),
     key("shift.end", Form::Time, Preset::Required, "end of work; before the start for a night shift"),

@@ -16,9 +16,6 @@ crew-tested = Made today
 crew-tested-none = None yet.
 crew-notes = Good to know
 crew-spans = When it can be welded
-crew-span-weld = weld
-crew-span-care = with care
-crew-span-hold = hold
 crew-cautions = Cautions
 crew-how = The test weld (common practice)
 crew-speed = Speed held
@@ -149,9 +146,6 @@ crew-result = Written down
 crew-result-waiting = Safe on this phone, not sent yet. The verdict is the phone's own.
 crew-result-sent = In the book as trial { $id }. The verdict is the book's.
 crew-result-refused = Not taken
-crew-certifies-nothing =
-    This tells what the strips showed. It certifies no seam: the peel decides, and the membrane
-    maker's instructions, the specification and local codes come first.
 
 ## The verdict
 

@@ -16,9 +16,6 @@ crew-tested = Hechas hoy
 crew-tested-none = Ninguna todavía.
 crew-notes = Para tener en cuenta
 crew-spans = Cuándo se puede soldar
-crew-span-weld = soldar
-crew-span-care = con cuidado
-crew-span-hold = parar
 crew-cautions = Advertencias
 crew-how = La soldadura de prueba (práctica común)
 crew-speed = Velocidad fija
@@ -151,9 +148,6 @@ crew-result = Anotada
 crew-result-waiting = Segura en este teléfono, sin enviar. El resultado es el del teléfono.
 crew-result-sent = En el libro como prueba { $id }. El resultado es el del libro.
 crew-result-refused = No aceptada
-crew-certifies-nothing =
-    Esto dice lo que mostraron las tiras. No certifica ninguna costura: decide el pelado, y primero
-    van las instrucciones del fabricante de la membrana, la especificación y los códigos locales.
 
 ## El resultado
 

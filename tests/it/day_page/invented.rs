@@ -13,6 +13,7 @@ use fairseam::units::{
     UnitSystem, WindSpeed,
 };
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
+use fairseam::words::Language;
 
 /// A site, a day and its weather, each part to be changed by a test.
 pub(super) struct Invented {
@@ -177,6 +178,7 @@ fn site() -> Site {
         elevation: Some(Length::from_feet(1227.0)),
         time_zone: None,
         units: UnitSystem::Us,
+        language: Language::En,
         shift: Shift {
             start: time("07:00"),
             end: time("15:30"),

@@ -8,6 +8,7 @@ use crate::plan::DayPlan;
 use crate::render::figures;
 use crate::render::html::markup::{Markup, element, element_of, empty};
 use crate::units::{Temperature, UnitSystem};
+use crate::words::short_date;
 
 /// Steps of a scale that a reader counts without thinking.
 const STEPS: [f64; 8] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0];
@@ -91,7 +92,7 @@ pub(super) fn clock_axis(drawing: &Drawing<'_>) -> Markup {
         let local = at.with_timezone(&zone);
         let date = (local.hour() == 0 && local.minute() == 0).then(|| {
             let day = [("x", x.as_str()), ("y", &place(2.0)), ("class", "clock day")];
-            element_of("text", &day, &local.format("%b %-d").to_string())
+            element_of("text", &day, &short_date(drawing.plan.language, local.date_naive()))
         });
         std::iter::once(empty("line", &stroke)).chain([time]).chain(date).collect()
     });

@@ -5,6 +5,7 @@ use super::numbers::px;
 use crate::plan::RoofMoment;
 use crate::render::html::markup::{Markup, element, element_of, empty};
 use crate::units::Temperature;
+use crate::words::tell;
 
 /// About how far two points of a curve are apart.
 const POINT_EVERY: usize = 4;
@@ -53,7 +54,11 @@ pub(super) fn curve_names(drawing: &Drawing<'_>) -> Markup {
     let names = [air, sheet].into_iter().flatten().map(|(y, name)| {
         let class = format!("{name}-name");
         let place = [("x", x.as_str()), ("y", &px(y)), ("dy", ".35em"), ("class", &class)];
-        element_of("text", &place, name)
+        let said = match name {
+            "air" => tell!(drawing.plan.language, "picture-air"),
+            _ => tell!(drawing.plan.language, "picture-sheet"),
+        };
+        element_of("text", &place, &said)
     });
     element("g", &[], names.collect())
 }

@@ -7,6 +7,7 @@ use super::markers::{BADGE, BRACKET, Lanes, stand_by_lanes, test_lanes};
 use super::numbers::{of_count, of_minutes};
 use crate::plan::DayPlan;
 use crate::units::Temperature;
+use crate::words::tell;
 
 /// Height of the strip of verdicts.
 pub(super) const STRIP: f64 = 20.0;
@@ -24,7 +25,7 @@ pub(super) struct Frame {
     pub(super) plot_height: f64,
     /// Room for the temperatures on the left.
     pub(super) left: f64,
-    /// Room for the names of the curves on the right.
+    /// Least room for the names of the curves on the right.
     pub(super) right: f64,
     /// Height of the letters.
     pub(super) letter: f64,
@@ -79,9 +80,12 @@ impl<'a> Drawing<'a> {
     pub(super) fn new(plan: &'a DayPlan, frame: Frame) -> Option<Self> {
         let (low, high) = range(plan)?;
         let ticks = ticks(low.in_units(plan.units), high.in_units(plan.units), plan.units);
+        let names = [tell!(plan.language, "picture-air"), tell!(plan.language, "picture-sheet")];
+        let longest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
+        let right = frame.right.max(frame.text_width(longest) + 7.0);
         let mut drawing = Self {
             plan,
-            frame,
+            frame: Frame { right, ..frame },
             ticks,
             test_lanes: Lanes::default(),
             stand_by_lanes: Lanes::default(),

@@ -1,7 +1,9 @@
 //! What each line and each hatching means, and the hatchings themselves.
 
-use crate::plan::DayPlan;
+use crate::plan::{DayPlan, Verdict};
 use crate::render::html::markup::{Markup, element, element_of, empty};
+use crate::render::words;
+use crate::words::tell;
 
 /// The hatchings that the drawings and the legend share.
 pub(super) fn patterns() -> Markup {
@@ -28,20 +30,24 @@ pub(super) fn legend(plan: &DayPlan) -> Markup {
         empty("rect", &[&field[..], &[("class", class)]].concat())
     };
     let band = empty("path", &[("class", "sheet-band"), ("d", "M1 1H31V13H1Z")]);
-    let air = if known { "air" } else { "air (the sheet cannot be told from this forecast)" };
-    let mut items = vec![item(line("air-line"), air)];
+    let language = plan.language;
+    let air =
+        if known { tell!(language, "picture-air") } else { tell!(language, "picture-air-alone") };
+    let mut items = vec![item(line("air-line"), &air)];
     if known {
-        items.push(item([band, line("sheet-line")].into(), "sheet, lowest to highest"));
+        let sheet = tell!(language, "picture-sheet-band");
+        items.push(item([band, line("sheet-line")].into(), &sheet));
     }
-    items.push(item(field("bar weld"), "weld"));
-    items.push(item(field("bar care"), "care"));
-    items.push(item(field("bar hold"), "hold"));
+    items.extend(Verdict::ALL.map(|verdict| {
+        let class = format!("bar {}", verdict.name());
+        item(field(&class), &words::verdict(language, verdict))
+    }));
     if !plan.shift.breaks.is_empty() {
-        items.push(item(field("stop"), "break"));
+        items.push(item(field("stop"), &tell!(language, "picture-break")));
     }
-    items.push(item(line("test-line"), "test weld"));
+    items.push(item(line("test-line"), &tell!(language, "picture-test")));
     if !plan.stand_by.is_empty() {
-        items.push(item(line("stand-by-line"), "stand by"));
+        items.push(item(line("stand-by-line"), &tell!(language, "picture-stand-by")));
     }
     element("ul", &[("class", "legend")], items.into_iter().collect())
 }

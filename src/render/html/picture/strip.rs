@@ -5,6 +5,7 @@ use super::numbers::px;
 use crate::plan::{BreakSpan, Span};
 use crate::render::html::markup::{Markup, element, element_of, empty};
 use crate::render::html::visible::visible;
+use crate::render::words;
 
 /// Most letters of a break's name; the rest is cut off.
 const LONGEST_NAME: usize = 18;
@@ -49,12 +50,13 @@ fn span_name(drawing: &Drawing<'_>, span: &Span) -> Option<Markup> {
         from = from.max(resume);
     }
     let (width, from) = widest;
-    let word = span.verdict.name();
-    if width < drawing.frame.text_width(word.len() + 1) {
+    let word = words::verdict(drawing.plan.language, span.verdict);
+    let letters = word.chars().count();
+    if width < drawing.frame.text_width(letters + 1) {
         return None;
     }
     let (middle, y) = (from + width / 2.0, drawing.strip_top() + STRIP / 2.0);
-    let ground = drawing.frame.text_width(word.len()) + 4.0;
+    let ground = drawing.frame.text_width(letters) + 4.0;
     let ground = [
         ("x", &*px(middle - ground / 2.0)),
         ("y", &px(y - STRIP / 2.0 + 2.0)),
@@ -64,7 +66,7 @@ fn span_name(drawing: &Drawing<'_>, span: &Span) -> Option<Markup> {
     ];
     let (x, y) = (px(middle), px(y));
     let place = [("x", x.as_str()), ("y", &y), ("dy", ".35em"), ("class", "bar-name")];
-    Some([empty("rect", &ground), element_of("text", &place, word)].into())
+    Some([empty("rect", &ground), element_of("text", &place, &word)].into())
 }
 
 /// A gray bar over the height of the plot for each break.

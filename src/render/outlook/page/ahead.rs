@@ -10,7 +10,7 @@ use crate::render::outlook::ahead_tables::{
     all_dates, days_table, short_date, side_cell, times_table, worst_table,
 };
 use crate::render::outlook::ahead_text::{credits, lacking};
-use crate::render::words;
+use crate::render::{OFFICE, words};
 use crate::season::{Failed, SiteAhead};
 
 /// The days ahead of `sites`, which come worst first, as one HTML file of its own.
@@ -40,12 +40,12 @@ pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>
     let each = sites.iter().enumerate();
     sections.extend(each.map(|(at, site)| {
         let stale = site.ahead.weather.as_ref().filter(|weather| weather.stale);
-        let stale = stale.map(|weather| words::stale_line(weather.age));
+        let stale = stale.map(|weather| words::stale_line(OFFICE, weather.age));
         let stale = stale.map(|line| element_of("p", &[("class", "stale")], &line));
         let weather = site.ahead.weather.as_ref();
         let line = weather.map_or_else(
             || "No workday that the forecast reaches.".to_owned(),
-            |weather| words::weather_line(weather, site.head.time_zone),
+            |weather| words::weather_line(OFFICE, weather, site.head.time_zone),
         );
         let line = element_of("p", &[("class", "quiet")], &line);
         let tables = [line, grid(&days_table(site)), grid(&times_table(site))];
