@@ -99,7 +99,7 @@ async function withoutSignal(hand, other) {
   await hand.shot("no-signal");
   await lookAt(page, axe, "the day without signal");
   assert.match(await hand.text("next-body"), /°F/, "the plan is readable");
-  await hand.tap("Record another test weld");
+  await hand.tap("A trial is half filled in");
   assert.match(await hand.text("strip-title"), /^Strip 3 of 3$/, "what was tapped in is kept");
   await page.locator("#strip-same").tap();
   await page.locator("#form-next").tap();
@@ -167,12 +167,7 @@ async function twoPhones(one, other) {
 async function refused(hand) {
   const { page } = hand;
   await hand.tap("Record another test weld");
-  await hand.tap("automatic 1");
-  await hand.tap("Crew A");
-  await hand.figure("999");
-  await hand.tap("Next");
-  await hand.tap("Not read");
-  await hand.tap("Held at this speed");
+  await toHeats(hand, "999");
   await heat(hand, GOOD);
   await hand.leaveOut("This heat was not welded");
   await page.locator("#write-down").tap();
@@ -182,7 +177,32 @@ async function refused(hand) {
   await hand.tap("To the day");
   assert.equal(await hand.text("unsent-open"), "Not taken: 1");
   await page.locator("#unsent-open").tap();
+  await hand.tap("Open it again");
+  while (!/^Air/.test(await hand.text("form-title"))) await page.locator("#form-back").tap();
+  for (const _ of "999") await page.getByRole("button", { name: "delete the last figure" }).tap();
+  await hand.figure("66");
+  while (!(await page.locator("#write-down").isVisible())) {
+    await page.locator("#form-next").tap();
+  }
+  await page.locator("#write-down").tap();
+  await page.locator("#result-state.sent").waitFor();
+  await hand.tap("To the day");
+  assert.ok(await page.locator("#unsent-open").isHidden(), "nothing is unsent");
+}
+
+// A trial that nobody wants is thrown away, by two taps and not by one.
+async function thrownAway(hand) {
+  const { page } = hand;
+  await hand.tap("Record another test weld");
+  await toHeats(hand, "999");
+  await heat(hand, GOOD);
+  await hand.leaveOut("This heat was not welded");
+  await page.locator("#write-down").tap();
+  await page.locator("#result-state.refused").waitFor();
+  await hand.tap("To the day");
+  await page.locator("#unsent-open").tap();
   await hand.tap("Throw it away");
+  assert.equal(await page.locator("#unsent-list li").count(), 1);
   await hand.tap("Really throw it away?");
   await page.locator("#unsent-open[hidden]").waitFor({ state: "attached" });
 }
@@ -301,6 +321,7 @@ try {
   await withoutSignal(one, other);
   await twoPhones(one, other);
   await refused(one);
+  await thrownAway(one);
   await inSpanish();
   await countsDown();
   await onAWideScreen();

@@ -13,6 +13,7 @@ use fairseam::testweld::{HeatTrial, JudgedTrial, Judging, Parted, Peeled, Sign, 
 use fairseam::units::{
     BondWidth, Temperature, TemperatureDifference, Thickness, TravelSpeed, UnitSystem,
 };
+use fairseam::words::Language;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
@@ -90,7 +91,7 @@ impl Case {
 
     fn by_the_core(&self) -> Value {
         let judged = JudgedTrial::new(self.trial.clone(), Some(&self.welder), &self.judging());
-        let show = Show { zone: UTC, units: self.units };
+        let show = Show { language: Language::En, zone: UTC, units: self.units };
         serde_json::to_value(show.judged(&judged, None).unwrap()).unwrap()
     }
 

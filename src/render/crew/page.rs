@@ -63,11 +63,13 @@ fn top(page: &CrewPage<'_>) -> Markup {
 fn day(page: &CrewPage<'_>) -> Markup {
     let language = page.language;
     let news = [("id", "news"), ("role", "status"), ("hidden", "hidden")];
+    let half = [("type", "button"), ("id", "half"), ("class", "first"), ("hidden", "hidden")];
     let other = [("type", "button"), ("id", "record-other"), ("class", "second")];
     let script = element_of("p", &[("class", "problem")], &tell!(language, "crew-no-script"));
     let parts = [
         element("noscript", &[], script),
         element_of("p", &news, ""),
+        element_of("button", &half, &tell!(language, "crew-half")),
         parts::weather(page),
         parts::next(page),
         parts::running(language),

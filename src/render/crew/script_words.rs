@@ -71,6 +71,7 @@ fn form_words(language: Language) -> Vec<(&'static str, String)> {
         ("key-point", tell!(language, "crew-key-point")),
         ("heat-title", tell!(language, "crew-heat-title", heat = "{heat}", number = "{number}", count = "{count}")),
         ("strip-number", tell!(language, "crew-strip-number", number = "{number}", least = "{least}")),
+        ("strip-more", tell!(language, "crew-strip-more", number = "{number}")),
         ("strip-open", tell!(language, "crew-strip-open")),
         ("ask-parted", tell!(language, "crew-ask-parted")),
         ("ask-width", tell!(language, "crew-ask-width", unit = "{unit}")),

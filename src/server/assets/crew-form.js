@@ -176,7 +176,6 @@
       sent_id: draft.sent_id,
       site: draft.site,
       made_at: made.toISOString(),
-      date: base.localDate(made),
       checkpoint_key: draft.key,
       trial: { ...trial, at: made.toISOString() },
       local,

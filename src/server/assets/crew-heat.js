@@ -53,13 +53,16 @@
           })
         : null;
     return [
-      el("h3", { class: "strip-title", tabindex: "-1", id: "strip-title" }, say("strip-number", { number: number + 1, least })),
+      el("h3", { class: "strip-title", tabindex: "-1", id: "strip-title" }, stripTitle(number + 1, least)),
       same,
       strips.stripForm(strip, number, changed),
       go,
       skip,
     ];
   }
+
+  const stripTitle = (number, least) =>
+    number > least ? say("strip-more", { number }) : say("strip-number", { number, least });
 
   // Strips that were begun and left are not kept.
   function open(tried, number, steps) {

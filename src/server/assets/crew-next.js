@@ -41,11 +41,15 @@
       }
       at("next-clock").textContent = clock(next.time);
       at("next-clock").dateTime = next.time;
-      at("next-day").textContent = base.localDate(now()) === next.date ? "" : next.day;
+      at("next-day").textContent = isToday(next) ? "" : next.day;
       showCountdown(next);
     }
     for (const item of document.querySelectorAll("#list [data-key]")) showStanding(item, next);
   }
+
+  // A night shift has two dates.
+  const isToday = (point) =>
+    [point.date, base.localDate(point.time)].includes(base.localDate(now()));
 
   function showCountdown(next) {
     const minutes = Math.round((Date.parse(next.time) - now()) / 60_000);
@@ -109,9 +113,12 @@
     show("running", rows.length > 0);
   }
 
+  // No shift is longer; yesterday's settings are not today's.
+  const LONGEST_SHIFT_MS = 14 * 3_600_000;
   const ofThisDay = () =>
     on.trials.filter(
-      (entry) => entry.site === page.data.site_key && entry.date === base.localDate(now()),
+      (entry) =>
+        entry.site === page.data.site_key && now() - Date.parse(entry.made_at) < LONGEST_SHIFT_MS,
     );
 
   // The server's word where it has spoken, else the phone's own.

@@ -147,10 +147,17 @@
     for (const id of ["day", "form", "unsent"]) show(id, id === view);
     // Its links would lead out of a trial that is half filled in.
     show("foot", view === "day");
+    showHalf();
     const title = at(view).querySelector("h1, h2");
     title.tabIndex = -1;
     title.focus();
     window.scrollTo(0, 0);
+  }
+
+  // One that is half filled in is offered before anything else.
+  async function showHalf() {
+    const kept = await outbox.drafts.load(page.data.site_key).catch(() => undefined);
+    show("half", kept !== undefined);
   }
 
   async function record(key) {
@@ -161,6 +168,7 @@
 
   function wire() {
     at("record-next").addEventListener("click", () => record(at("next-some").dataset.key));
+    at("half").addEventListener("click", () => record(null));
     at("record-other").addEventListener("click", () => record(null));
     at("unsent-open").addEventListener("click", () => go("unsent"));
     at("unsent-back").addEventListener("click", () => go("day"));
@@ -225,6 +233,7 @@
   unsent.attach({ go, refreshTrials, startForm: form.start });
   readClock();
   wire();
+  showHalf();
   refreshTrials();
   register();
   // The first events tell the versions; a page out of the phone's own store is renewed by them.

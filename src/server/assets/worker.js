@@ -60,8 +60,7 @@ async function start(request) {
 async function keep(url, fresh) {
   if (!fresh.ok || fresh.redirected || fresh.type !== "basic") return;
   const cache = await caches.open(KEPT);
-  // Taken out first, so that the newest page stands last.
-  await cache.delete(url.pathname);
+  // What is put in again stands last, so that the last page is the newest.
   await cache.put(url.pathname, isPage(url) ? await marked(fresh) : fresh);
 }
 

@@ -50,7 +50,7 @@ pub(in crate::server) async fn page(
     let Some(view) = seen.view else {
         return Problem::not_yet().shaped(Shape::Page).into_response();
     };
-    let language = language::of(&headers, &roof.site);
+    let language = language::of(&headers, roof.site.language);
     match render(&app, &visitor, &roof, &view, language) {
         Some(page) => Html(page).into_response(),
         None => Problem::inside(&"a number of the site or its plan is none").into_response(),

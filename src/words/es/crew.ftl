@@ -37,7 +37,7 @@ crew-by = por { $who }
 
 crew-standing-done = hecha
 crew-standing-late = hecha tarde
-crew-standing-proved-nothing = se hizo, no probó nada
+crew-standing-proved-nothing = se hizo, no demostró nada
 crew-standing-missed = faltó
 crew-standing-overdue = atrasada
 crew-standing-not-due = por hacer
@@ -104,11 +104,13 @@ crew-key-sign = sobre o bajo cero
 crew-key-point = punto
 crew-heat-title = { $heat }, temperatura { $number } de { $count }
 crew-strip-number = Tira { $number } de { $least }
+crew-strip-more = Tira { $number }
+crew-half = Hay una prueba a medias: seguir con ella
 crew-strip-open = sin terminar
 crew-ask-parted = ¿Cómo se separó?
 crew-ask-width = ¿Qué ancho aguantó? ({ $unit })
 crew-ask-signs = ¿Se ve algo en ella?
-crew-parted-film-tear = Se desgarró
+crew-parted-film-tear = Desgarre
 crew-parted-cold = Fría
 crew-parted-mixed = Mixta
 crew-sign-browning = café
@@ -155,11 +157,11 @@ crew-set = Pongan
 crew-do-not-weld = No suelden
 crew-why-nothing-good = Ninguna temperatura fue buena.
 crew-why-contradiction = Las temperaturas se contradicen.
-crew-why-not-conclusive = Esta prueba no prueba nada.
+crew-why-not-conclusive = Esta prueba no demuestra nada.
 crew-verdict-good = buena
 crew-verdict-cold = fría
 crew-verdict-burnt = quemada
-crew-verdict-not-conclusive = no prueba nada
+crew-verdict-not-conclusive = no demuestra
 crew-verdict-none = sin probar
 crew-window = Aguanta de { $bottom } a { $top }; { $ends }.
 crew-window-one = Aguanta solo con { $top }; { $ends }.
@@ -167,13 +169,13 @@ crew-ends-found-found = se hallaron los dos límites
 crew-ends-found-open = se halló el de abajo, el de arriba no
 crew-ends-open-found = se halló el de arriba, el de abajo no
 crew-ends-open-open = no se halló ningún límite
-crew-doubt-unknown-welder = El archivo de la obra no tiene esa soldadora: avisen a la oficina.
+crew-doubt-unknown-welder = El archivo del sitio no tiene esa soldadora: avisen a la oficina.
 crew-doubt-other-kind =
-    El archivo de la obra tiene esta soldadora como de otro tipo: avisen a la oficina.
+    El archivo del sitio tiene esta soldadora como de otro tipo: avisen a la oficina.
 crew-doubt-speed-missing =
     Sin velocidad: el resultado vale para una sola velocidad. Repitan la prueba.
 crew-doubt-speed-outside-machine =
-    El archivo de la obra no da esa velocidad a esta máquina: revisen la cifra y repitan la prueba.
+    El archivo del sitio no da esa velocidad a esta máquina: revisen la cifra y repitan la prueba.
 crew-doubt-speed-varied =
     Se cambió la velocidad entre temperaturas. Repitan la prueba con una sola velocidad.
 crew-doubt-weights-varied = Se cambiaron las pesas entre temperaturas. Repitan la prueba.
@@ -220,7 +222,7 @@ crew-finding-bottom-not-found =
 crew-finding-bottom-at-lowest =
     Buena hasta la primera temperatura de la máquina: solo más rápido se vería el límite de abajo.
 crew-finding-outside-machine =
-    Según el archivo de la obra esta máquina no tiene algunas de esas temperaturas, y no prueban nada.
+    Según el archivo del sitio esta máquina no tiene algunas de esas temperaturas, y no demuestran nada.
     Si el archivo está mal, avisen a la oficina.
-crew-finding-repeat = { $heats } no probó nada: repitan.
+crew-finding-repeat = { $heats } no demostró nada: repitan.
 crew-speed-next = Para esa prueba, cerca de { $speed } según un modelo; nunca es un ajuste.
