@@ -34,10 +34,10 @@ macro_rules! folder {
 /// A message in a language; to be called by `tell!`, whose ids and variables a test looks after.
 ///
 /// What a language lacks is said in English; an id that no language has stands in braces.
-pub fn say<'a, const N: usize>(
+pub fn say<'a>(
     language: Language,
     id: &str,
-    variables: [(&'static str, Value<'a>); N],
+    variables: impl IntoIterator<Item = (&'a str, Value<'a>)>,
 ) -> String {
     let variables: FluentArgs<'a> = variables.into_iter().collect();
     said(bundle(language), id, &variables)

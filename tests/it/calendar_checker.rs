@@ -213,9 +213,17 @@ fn check_alarm(alarm: &Part, faults: &mut Vec<String>) {
     check_values(alarm, faults);
 }
 
+/// RFC5545, section 3.2.10: the language of a text, here of an event's two, by its tag.
+fn is_language(part: &Part, line: &Line) -> bool {
+    let tag = line.parameters.strip_prefix("LANGUAGE=");
+    part.kind == "VEVENT"
+        && matches!(line.name.as_str(), "SUMMARY" | "DESCRIPTION")
+        && tag.is_some_and(|tag| tag.len() == 2 && tag.chars().all(|c| c.is_ascii_lowercase()))
+}
+
 fn check_values(part: &Part, faults: &mut Vec<String>) {
     for line in &part.lines {
-        if !line.parameters.is_empty() {
+        if !line.parameters.is_empty() && !is_language(part, line) {
             faults.push(format!("{} with parameter {}", line.name, line.parameters));
         }
         if !value_is_sound(&line.name, &line.value) {
@@ -296,6 +304,13 @@ const MUTANTS: &[(&str, &str, &str, &str)] = &[
     ("floating time", "DTSTART:20130408T220000Z", "DTSTART:20130408T220000", "bad DTSTART"),
     ("no such day", "DTSTART:20130408", "DTSTART:20130431", "bad DTSTART"),
     ("TZID", "DTSTART:", "DTSTART;TZID=America/New_York:", "DTSTART with parameter"),
+    (
+        "language of an alarm",
+        "DISPLAY\r\nDESCRIPTION:",
+        "DISPLAY\r\nDESCRIPTION;LANGUAGE=es:",
+        "parameter",
+    ),
+    ("no language", "SUMMARY:", "SUMMARY;LANGUAGE=español:", "SUMMARY with parameter"),
     ("stamp apart", "LAST-MODIFIED:2013", "LAST-MODIFIED:2014", "DTSTAMP is not LAST-MODIFIED"),
     ("SEQUENCE", "SEQUENCE:0", "SEQUENCE:x", "bad SEQUENCE"),
     ("SEQUENCE too large", "SEQUENCE:0", "SEQUENCE:2147483648", "bad SEQUENCE"),

@@ -239,7 +239,7 @@ fn everything_that_shows_or_rings_is_in_the_hash() {
         |entry| entry.description.push('x'),
         |entry| entry.location.push('x'),
         |entry| entry.position = None,
-        |entry| entry.category = "x",
+        |entry| entry.category.push('x'),
         |entry| entry.alarms_before_minutes.push(5),
         |entry| entry.status = Status::Cancelled,
     ];

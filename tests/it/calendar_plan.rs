@@ -168,8 +168,8 @@ pub(crate) fn reminders() -> Reminders {
 pub(crate) fn published(plan: &DayPlan, reminders: &Reminders) -> (Vec<Revised>, String) {
     let entries = ics::entries(plan, reminders);
     let (revised, _) =
-        revise(&Previous::Unpublished, &DayKey::of(plan), &entries, Language::En, now());
-    let text = ics::calendar(Language::En, &plan.site, &revised).unwrap();
+        revise(&Previous::Unpublished, &DayKey::of(plan), &entries, plan.language, now());
+    let text = ics::calendar(plan.language, &plan.site, &revised).unwrap();
     (revised, text)
 }
 
@@ -188,6 +188,6 @@ pub(crate) fn republished_without_lunch() -> (Vec<Revised>, String) {
     let later = now() + TimeDelta::hours(1);
     let entries = ics::entries(&plan, &reminders());
     let (revised, _) = revise(&Previous::Known(first), &key, &entries, Language::En, later);
-    let text = ics::calendar(Language::En, &plan.site, &revised).unwrap();
+    let text = ics::calendar(plan.language, &plan.site, &revised).unwrap();
     (revised, text)
 }

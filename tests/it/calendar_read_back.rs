@@ -50,7 +50,7 @@ fn expected(revised: &Revised, seen: impl Fn(&str) -> String) -> ReadEvent {
         },
         sequence: revision.sequence,
         last_modified: revision.last_modified,
-        categories: vec![entry.category.to_owned()],
+        categories: vec![entry.category.clone()],
         geo: entry.position,
         alarms: rings.map(|&m| entry.start - TimeDelta::minutes(i64::from(m))).collect(),
     }

@@ -13,8 +13,10 @@ use fairseam::render::html::day_page;
 use fairseam::render::text::{Paint, plan_text};
 use fairseam::site::Site;
 use fairseam::units::{Temperature, UnitSystem};
+use fairseam::words::Language;
 
 use crate::support::run;
+use crate::words::vocabulary::foreign;
 use invented::{Invented, air_alone, deep_cold, flat, rain_all_day, utc};
 use well_formed::{Element, elements};
 
@@ -166,6 +168,35 @@ fn hostile_names_are_shown_as_text_without_what_reorders_it() {
     let links: Vec<&Element> = all.iter().filter(|element| element.name == "a").collect();
     assert_eq!(links.len(), 1);
     assert_eq!(links[0].value("href"), "https://a.example/?a=1&b=");
+}
+
+/// Names and credits aside, which no language file can know.
+#[test]
+fn a_spanish_page_says_so_and_holds_no_english_word() {
+    for Day { name, plan, .. } in DAYS.iter().filter(|day| day.name != "hostile") {
+        let plan = plan.in_language(Language::Es);
+        let page = day_page(&plan);
+        assert!(page.contains("<html lang=\"es\">"), "{name}");
+        let mut given = vec![plan.site.as_str(), &plan.weather.source, &plan.weather.attribution];
+        given.extend(plan.shift.breaks.iter().map(|stop| stop.name.as_str()));
+        let welders = plan.checkpoints.iter().flat_map(|point| &point.settings);
+        given.extend(welders.map(|setting| setting.welder.as_str()));
+        let (before, rest) = page.split_once("<style>").unwrap();
+        let (_, after) = rest.split_once("</style>").unwrap();
+        let pieces = [before, after].into_iter().flat_map(|part| part.split('<'));
+        let mut shown: String = pieces
+            .filter_map(|piece| piece.split_once('>'))
+            .map(|(_, text)| format!("{text} "))
+            .collect();
+        shown.extend(
+            elements(&page).iter().map(|element| format!("{} ", element.value("data-name"))),
+        );
+        assert!(shown.contains("soldar"), "{name}");
+        let foreign = foreign(Language::Es, &shown, &given);
+        assert!(foreign.is_empty(), "{name}: {foreign:?}");
+        let text = plan_text(&plan, Paint::Plain);
+        assert!(text.lines().all(|line| line.chars().count() <= 80), "{name}:\n{text}");
+    }
 }
 
 #[test]

@@ -69,6 +69,7 @@ mod sheet_whole_days;
 mod site_error;
 mod site_file;
 mod site_identity;
+mod spanish;
 mod spans_rules;
 mod speed_rule;
 mod support;

@@ -23,7 +23,7 @@ fn head(language: Language, units: UnitSystem) -> Markup {
     let columns = [
         (tell!(language, "column-time"), ""),
         (tell!(language, "column-air"), units.temperature()),
-        (tell!(language, "column-sheet"), units.temperature()),
+        (tell!(language, "column-sheet-short"), units.temperature()),
         (tell!(language, "column-dew"), units.temperature()),
         (tell!(language, "column-wind"), units.wind()),
         (tell!(language, "column-gust"), units.wind()),

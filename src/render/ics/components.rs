@@ -98,7 +98,6 @@ fn text(name: &str, words: &str, language: Language) -> Property {
 fn alarm(entry: &Entry, minutes: u32) -> Alarm {
     let mut alarm = Alarm::display(&entry.summary, -TimeDelta::minutes(i64::from(minutes)));
     alarm.uid(&format!("{}-alarm-{minutes}", entry.uid));
-    alarm.append_property(text("DESCRIPTION", &entry.summary, entry.language));
     // Whole minutes in place of the crate's `-PT900S`: the form that phones themselves write.
     alarm.add_property("TRIGGER", trigger(minutes));
     alarm

@@ -41,6 +41,8 @@ column-time = Time
 column-why = Why
 column-air = Air
 column-sheet = Sheet
+# Over three figures on a phone: at most six letters.
+column-sheet-short = Sheet
 column-dew = Dew
 column-wind = Wind
 column-gust = Gust

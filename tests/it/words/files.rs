@@ -15,8 +15,20 @@ pub struct Message {
     pub topic: String,
     /// Its variables and those of the messages in it.
     pub variables: BTreeSet<String>,
+    /// Those of its variables that choose between forms.
+    pub selectors: BTreeSet<String>,
     /// Messages and terms that stand in it.
     pub references: BTreeSet<String>,
+    /// Its own text, of every form.
+    pub text: String,
+}
+
+impl Message {
+    /// Forms side by side must not run together into words that nobody says.
+    fn say(&mut self, text: &str) {
+        self.text.push_str(text);
+        self.text.push(' ');
+    }
 }
 
 pub type Messages = BTreeMap<String, Message>;
@@ -71,14 +83,16 @@ pub fn messages(tag: &str) -> Messages {
 fn with_what_they_hold(tag: &str, mut messages: Messages) -> Messages {
     // As deep as messages stand in each other here; a ring of them would not end.
     for _ in 0..4 {
-        let known: BTreeMap<String, BTreeSet<String>> =
-            messages.iter().map(|(id, message)| (id.clone(), message.variables.clone())).collect();
+        let needs = |message: &Message| (message.variables.clone(), message.selectors.clone());
+        let known: BTreeMap<String, _> =
+            messages.iter().map(|(id, message)| (id.clone(), needs(message))).collect();
         for (id, message) in &mut messages {
             for inside in &message.references {
-                let inside = known.get(inside).unwrap_or_else(|| {
+                let (variables, selectors) = known.get(inside).unwrap_or_else(|| {
                     panic!("{tag}: `{inside}`, which stands in `{id}`, is in no file")
                 });
-                message.variables.extend(inside.iter().cloned());
+                message.variables.extend(variables.iter().cloned());
+                message.selectors.extend(selectors.iter().cloned());
             }
         }
     }
@@ -87,8 +101,9 @@ fn with_what_they_hold(tag: &str, mut messages: Messages) -> Messages {
 
 fn walk(pattern: &Pattern<&str>, message: &mut Message) {
     for element in &pattern.elements {
-        if let PatternElement::Placeable { expression } = element {
-            walk_expression(expression, message);
+        match element {
+            PatternElement::TextElement { value } => message.say(value),
+            PatternElement::Placeable { expression } => walk_expression(expression, message),
         }
     }
 }
@@ -97,6 +112,9 @@ fn walk_expression(expression: &Expression<&str>, message: &mut Message) {
     match expression {
         Expression::Inline(inline) => walk_inline(inline, message),
         Expression::Select { selector, variants } => {
+            if let InlineExpression::VariableReference { id } = selector {
+                message.selectors.insert(id.name.to_owned());
+            }
             walk_inline(selector, message);
             for variant in variants {
                 walk(&variant.value, message);
@@ -111,7 +129,8 @@ fn walk_inline(inline: &InlineExpression<&str>, message: &mut Message) {
         arguments.named.iter().for_each(|one| walk_inline(&one.value, message));
     };
     match inline {
-        InlineExpression::StringLiteral { .. } | InlineExpression::NumberLiteral { .. } => {}
+        InlineExpression::StringLiteral { value } => message.say(value),
+        InlineExpression::NumberLiteral { .. } => {}
         InlineExpression::FunctionReference { arguments: given, .. } => arguments(given),
         InlineExpression::TermReference { id, arguments: given, .. } => {
             given.iter().for_each(&mut arguments);

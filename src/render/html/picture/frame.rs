@@ -51,6 +51,12 @@ impl Frame {
         letter: 12.0,
     };
 
+    /// About how wide a name in bold is, with room for the wide ones among its letters.
+    fn name_width(&self, name: &str) -> f64 {
+        let wide = |letter: char| if "mwMW".contains(letter) { 1.2 } else { 0.63 };
+        self.letter * name.chars().map(wide).sum::<f64>()
+    }
+
     /// About how wide `letters` of them are.
     pub(super) const fn text_width(&self, letters: usize) -> f64 {
         0.6 * self.letter * of_count(letters)
@@ -81,8 +87,8 @@ impl<'a> Drawing<'a> {
         let (low, high) = range(plan)?;
         let ticks = ticks(low.in_units(plan.units), high.in_units(plan.units), plan.units);
         let names = [tell!(plan.language, "picture-air"), tell!(plan.language, "picture-sheet")];
-        let longest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
-        let right = frame.right.max(frame.text_width(longest) + 7.0);
+        let widest = names.iter().map(|name| frame.name_width(name)).fold(0.0, f64::max);
+        let right = frame.right.max(widest + 5.0);
         let mut drawing = Self {
             plan,
             frame: Frame { right, ..frame },
