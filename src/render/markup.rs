@@ -96,7 +96,7 @@ pub(crate) fn served_head(title: &str, sheets: &[&str], scripts: &[&str], more: 
     let first = [
         empty("meta", &[("charset", "utf-8")]),
         meta("viewport", "width=device-width, initial-scale=1"),
-        meta("referrer", "no-referrer"),
+        meta("referrer", "same-origin"),
         meta("robots", "noindex"),
         meta("format-detection", "telephone=no"),
         element_of("title", &[], title),

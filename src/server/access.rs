@@ -172,10 +172,8 @@ pub(super) async fn identify(
 /// carries nobody's cookie.
 fn is_from_our_pages(headers: &HeaderMap) -> bool {
     let text = |name| headers.get(name).and_then(|value| value.to_str().ok());
-    if let Some(from) = text(header::HeaderName::from_static("sec-fetch-site"))
-        && !matches!(from, "same-origin" | "none")
-    {
-        return false;
+    if let Some(from) = text(header::HeaderName::from_static("sec-fetch-site")) {
+        return matches!(from, "same-origin" | "none");
     }
     let Some(origin) = text(header::ORIGIN) else { return true };
     let host = origin.split_once("://").map(|(_, host)| host);

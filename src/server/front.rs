@@ -35,7 +35,7 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; c
 
 const HEADERS: [(HeaderName, &str); 6] = [
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
-    (header::REFERRER_POLICY, "no-referrer"),
+    (header::REFERRER_POLICY, "same-origin"),
     (header::X_FRAME_OPTIONS, "DENY"),
     (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
