@@ -24,6 +24,10 @@ pub struct Settings {
     pub limits: Limits,
     /// How long an answer may take to be made, the body of the request included.
     pub patience: Duration,
+    /// How long a client may take for the head of a request, or keep still between two.
+    pub head_patience: Duration,
+    /// Connections at once; more wait until one ends.
+    pub most_connections: u32,
     /// Pages that may be open live at once.
     pub most_live_pages: usize,
     /// How often the book and the forecasts are looked at.
@@ -37,6 +41,8 @@ impl Default for Settings {
             behind_proxy: false,
             limits: Limits::default(),
             patience: Duration::from_secs(15),
+            head_patience: Duration::from_secs(20),
+            most_connections: 2048,
             most_live_pages: 1500,
             look_every: Duration::from_secs(2),
         }

@@ -25,10 +25,6 @@ use super::app::App;
 use super::front::Peer;
 use super::{refresh, router};
 
-/// Connections at once; more wait until one ends.
-const MOST_CONNECTIONS: u32 = 2048;
-/// How long a client may take for the head of a request, or keep still between two.
-const HEAD_PATIENCE: Duration = Duration::from_secs(20);
 /// How long it may take to agree on TLS.
 const HANDSHAKE_PATIENCE: Duration = Duration::from_secs(10);
 /// Bytes of a request's head at most.
@@ -117,7 +113,7 @@ impl Listener {
 /// Answers until `stop` comes; then lets what is under way come to its end.
 pub async fn run(app: Arc<App>, listener: Listener, stop: impl Future<Output = ()>) {
     let router = router(&app);
-    let room = Arc::new(Semaphore::new(MOST_CONNECTIONS as usize));
+    let room = Arc::new(Semaphore::new(app.settings.most_connections as usize));
     let (tell_stop, stopping) = watch::channel(false);
     let current = tokio::spawn(refresh::keep_current(Arc::clone(&app)));
     let mut stop = pin!(stop);
@@ -140,6 +136,7 @@ pub async fn run(app: Arc<App>, listener: Listener, stop: impl Future<Output = (
                     router: router.clone(),
                     peer: Peer(peer.ip()),
                     stopping: stopping.clone(),
+                    head_patience: app.settings.head_patience,
                 };
                 let tls = listener.tls.clone();
                 tokio::spawn(async move {
@@ -168,7 +165,10 @@ pub async fn run(app: Arc<App>, listener: Listener, stop: impl Future<Output = (
     drop(listener);
     app.close();
     let _ = tell_stop.send(true);
-    if tokio::time::timeout(LAST_ANSWERS, room.acquire_many(MOST_CONNECTIONS)).await.is_err() {
+    if tokio::time::timeout(LAST_ANSWERS, room.acquire_many(app.settings.most_connections))
+        .await
+        .is_err()
+    {
         tracing::warn!("connections were still open and have been cut");
     }
     current.abort();
@@ -178,6 +178,7 @@ struct Connection {
     router: Router,
     peer: Peer,
     stopping: watch::Receiver<bool>,
+    head_patience: Duration,
 }
 
 impl Connection {
@@ -189,7 +190,7 @@ impl Connection {
         });
         let serving = http1::Builder::new()
             .timer(TokioTimer::new())
-            .header_read_timeout(HEAD_PATIENCE)
+            .header_read_timeout(self.head_patience)
             .max_buf_size(LARGEST_HEAD)
             .serve_connection(TokioIo::new(stream), service);
         let mut serving = pin!(serving);

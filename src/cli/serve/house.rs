@@ -14,7 +14,7 @@ use crate::cli::kept_book::{KeptBook, kept_trials};
 use crate::cli::record::draft::Desk;
 use crate::cli::record::{Setup, json_form};
 use crate::cli::shell::{self, SiteWeather, block_on};
-use crate::cli::{clock, earlier, keep_plan, record};
+use crate::cli::{earlier, keep_plan, record};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
 use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, ReportInput, Standing, day_report};
 use crate::render::trial::{Show, recorded_json};
@@ -45,8 +45,12 @@ pub struct Rim {
     folders: Folders,
     book: SqliteBook,
     offline: bool,
+    clock: Clock,
     held: Vec<Mutex<Held>>,
 }
+
+/// What tells the present moment.
+pub type Clock = Arc<dyn Fn() -> DateTime<Utc> + Send + Sync>;
 
 /// What is held of a site between two looks.
 #[derive(Default)]
@@ -67,10 +71,11 @@ impl Rim {
         folders: Folders,
         book: SqliteBook,
         offline: bool,
+        clock: Clock,
     ) -> Self {
         let held = sites.iter().map(|_| Mutex::default()).collect();
         let (sites, files) = sites.into_iter().map(|served| (served.site, served.file)).unzip();
-        Self { sites, files, folders, book, offline, held }
+        Self { sites, files, folders, book, offline, clock, held }
     }
 
     fn site(&self, number: usize) -> Faulty<&Arc<Site>> {
@@ -137,8 +142,7 @@ impl Rim {
 
 impl House for Rim {
     fn now(&self) -> DateTime<Utc> {
-        // A clock that was fixed is read when the server starts, and was sound then.
-        clock::now().unwrap_or_default()
+        (self.clock)()
     }
 
     fn sites(&self) -> &[Arc<Site>] {

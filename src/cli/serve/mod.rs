@@ -6,6 +6,7 @@ mod forms;
 pub mod house;
 mod keys;
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use anyhow::{Context, bail};
@@ -21,7 +22,7 @@ use crate::site::Site;
 use crate::store::book::SqliteBook;
 use crate::store::keys::SqliteKeys;
 use flags::{LogFormat, ServeArguments};
-use house::{Rim, ServedSite};
+use house::{Clock, Rim, ServedSite};
 
 /// Serves, or does what is to be done with keys.
 pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<()> {
@@ -39,10 +40,8 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<()> {
 }
 
 fn serve(arguments: &ServeArguments, folders: Folders) -> anyhow::Result<()> {
-    // Whatever is wrong with the command is told before anything begins.
-    clock::now()?;
     let (tls, secure) = protection(arguments)?;
-    let sites = served_sites(arguments)?;
+    let sites = served_sites(&arguments.sites)?;
     start_log(match arguments.log {
         LogFormat::Text => LogStyle::Text,
         LogFormat::Json => LogStyle::Json,
@@ -60,16 +59,47 @@ fn serve(arguments: &ServeArguments, folders: Folders) -> anyhow::Result<()> {
         .build()
         .context("no asynchronous runtime could be started on this machine")?;
     runtime.block_on(async {
-        let book = SqliteBook::open(&folders.data).await?;
-        let keys = SqliteKeys::open(&folders.data).await?;
-        let house = Rim::new(sites, folders, book, arguments.offline);
-        let app = App::open(Arc::new(house), keys, settings).await?;
+        let app = open(sites, folders, arguments.offline, our_clock()?, settings).await?;
         let listener = Listener::bind(arguments.listen, tls).await?;
         let scheme = if arguments.tls_cert.is_some() { "https" } else { "http" };
         say(&format!("serving at {scheme}://{}/ - stop with Ctrl-C", listener.address()));
         listen_and_answer(app, listener, stop()).await;
         Ok(())
     })
+}
+
+/// The server's state on the data of `home`, without its sockets: for programs and tests.
+///
+/// # Errors
+/// When a site file, the book or the keys cannot be read.
+pub async fn open_at(
+    home: &Path,
+    site_files: &[PathBuf],
+    clock: Clock,
+    settings: Settings,
+) -> anyhow::Result<Arc<App>> {
+    let folders = Folders { data: home.to_owned(), cache: home.join("cache") };
+    open(served_sites(site_files)?, folders, false, clock, settings).await
+}
+
+async fn open(
+    sites: Vec<ServedSite>,
+    folders: Folders,
+    offline: bool,
+    clock: Clock,
+    settings: Settings,
+) -> anyhow::Result<Arc<App>> {
+    let book = SqliteBook::open(&folders.data).await?;
+    let keys = SqliteKeys::open(&folders.data).await?;
+    let house = Rim::new(sites, folders, book, offline, clock);
+    Ok(App::open(Arc::new(house), keys, settings).await?)
+}
+
+/// The machine's clock, or the one that is fixed for all of this run.
+fn our_clock() -> anyhow::Result<Clock> {
+    // A clock that cannot be read is told now; from here on it can.
+    let started = clock::now()?;
+    Ok(Arc::new(move || clock::now().unwrap_or(started)))
 }
 
 /// TLS of our own where it is asked for, and whether phones reach us by TLS at all.
@@ -90,9 +120,9 @@ fn protection(arguments: &ServeArguments) -> anyhow::Result<(Option<Tls>, bool)>
     Ok((tls, secure))
 }
 
-fn served_sites(arguments: &ServeArguments) -> anyhow::Result<Vec<ServedSite>> {
+fn served_sites(named: &[PathBuf]) -> anyhow::Result<Vec<ServedSite>> {
     let mut sites: Vec<ServedSite> = Vec::new();
-    for file in site_files(&arguments.sites)? {
+    for file in site_files(named)? {
         let site: Site = shell::load_site(&file)?.site;
         let key = site.key();
         if let Some(other) = sites.iter().find(|other| other.site.key() == key) {
