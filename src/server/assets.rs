@@ -33,7 +33,11 @@ static ASSETS: &[Asset] = &[
     Asset { name: "crew-base.js", kind: SCRIPT, body: include_bytes!("assets/crew-base.js") },
     Asset { name: "crew-outbox.js", kind: SCRIPT, body: include_bytes!("assets/crew-outbox.js") },
     Asset { name: "crew-verdict.js", kind: SCRIPT, body: include_bytes!("assets/crew-verdict.js") },
-    Asset { name: "crew-verdict-view.js", kind: SCRIPT, body: include_bytes!("assets/crew-verdict-view.js") },
+    Asset {
+        name: "crew-verdict-view.js",
+        kind: SCRIPT,
+        body: include_bytes!("assets/crew-verdict-view.js"),
+    },
     Asset { name: "crew-keypad.js", kind: SCRIPT, body: include_bytes!("assets/crew-keypad.js") },
     Asset { name: "crew-strips.js", kind: SCRIPT, body: include_bytes!("assets/crew-strips.js") },
     Asset { name: "crew-draft.js", kind: SCRIPT, body: include_bytes!("assets/crew-draft.js") },

@@ -128,7 +128,12 @@ fn view(roof: &Roof, look: super::house::Look, before: Option<&View>) -> Result<
     let plan_version = version(&(plans + &standing));
     let book_version = version(&book);
     let crew_json = day_json(roof, &look, &plan_version, &book_version)?.into();
-    let feed = Feed::of((roof.site.language, &roof.site.name), &look.calendar, look.at, before.map(|view| &view.feed))?;
+    let feed = Feed::of(
+        (roof.site.language, &roof.site.name),
+        &look.calendar,
+        look.at,
+        before.map(|view| &view.feed),
+    )?;
     Ok(View { look, crew_json, feed, plan_version, book_version })
 }
 

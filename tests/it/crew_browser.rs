@@ -138,9 +138,8 @@ fn each_trial_stands_in_the_book_once(book: &Value) {
         })
         .collect();
     found.sort_by(|one, other| one.partial_cmp(other).unwrap());
-    let row = |welder: &str, heat: f64, air: f64| {
-        (welder.to_owned(), heat, "Crew A".to_owned(), air)
-    };
+    let row =
+        |welder: &str, heat: f64, air: f64| (welder.to_owned(), heat, "Crew A".to_owned(), air);
     // The settings by hand: the middle of 800 and 1000 °F, of 800 and 900, of 700 and 800.
     assert_eq!(
         found,
@@ -152,7 +151,8 @@ fn each_trial_stands_in_the_book_once(book: &Value) {
             row("detail gun", 750.0, 64.0),
         ]
     );
-    let first = trials.iter().find(|kept| kept["judged"]["trial"]["air"].as_f64() == Some(58.0)).unwrap();
+    let first =
+        trials.iter().find(|kept| kept["judged"]["trial"]["air"].as_f64() == Some(58.0)).unwrap();
     assert_eq!(first["judged"]["trial"]["checkpoint"], "after-hold-1");
     assert_eq!(first["judged"]["trial"]["heats"].as_array().unwrap().len(), 6);
 }

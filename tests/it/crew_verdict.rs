@@ -168,9 +168,9 @@ fn names(core: &Value) -> Vec<String> {
     names.extend(core["setting"]["why"].as_str().map(str::to_owned));
     names.extend(listed(&core["doubts"]));
     names.extend(listed(&core["findings"]));
-    names.extend(array(&core["heats"]).iter().map(|heat| {
-        heat["verdict"].as_str().unwrap().to_owned()
-    }));
+    names.extend(
+        array(&core["heats"]).iter().map(|heat| heat["verdict"].as_str().unwrap().to_owned()),
+    );
     names
 }
 
@@ -233,37 +233,50 @@ struct DrawnStrip {
 
 fn tried() -> impl Strategy<Value = Vec<Tried>> {
     // Most trials are what heat does to a sheet: cold, then good, then burnt; the rest is anything.
-    let likely = (0_usize..7, 0_usize..7, 1_usize..7, 0_i32..5).prop_map(|(cold, good, burnt, low)| {
-        let count = i32::try_from((cold + good + burnt) % 7 + 1).unwrap();
-        (0..count)
-            .map(|step| {
-                let place = usize::try_from(step).unwrap();
-                let of = |width, parted, signs: &[Sign]| {
-                    let strip = DrawnStrip { width, parted, signs: signs.to_vec(), along: false };
-                    vec![strip; 3]
-                };
-                let strips = if place < cold {
-                    of(2, Parted::Cold, &[])
-                } else if place < cold + good {
-                    of(12, Parted::FilmTear, &[])
-                } else {
-                    of(16, Parted::FilmTear, &[Sign::Browning])
-                };
-                (low + 2 * step, strips)
-            })
-            .collect()
-    });
-    let anything = prop::collection::vec(
-        (-2_i32..14, prop::collection::vec(drawn_strip(), 0..5)),
-        1..7,
-    );
-    prop_oneof![3 => likely.clone(), 1 => likely.prop_map(one_out_of_line), 2 => anything]
+    let likely =
+        (0_usize..7, 0_usize..7, 1_usize..7, 0_i32..5).prop_map(|(cold, good, burnt, low)| {
+            let count = i32::try_from((cold + good + burnt) % 7 + 1).unwrap();
+            (0..count)
+                .map(|step| {
+                    let place = usize::try_from(step).unwrap();
+                    let of = |width, parted, signs: &[Sign]| {
+                        let strip =
+                            DrawnStrip { width, parted, signs: signs.to_vec(), along: false };
+                        vec![strip; 3]
+                    };
+                    let strips = if place < cold {
+                        of(2, Parted::Cold, &[])
+                    } else if place < cold + good {
+                        of(12, Parted::FilmTear, &[])
+                    } else {
+                        of(16, Parted::FilmTear, &[Sign::Browning])
+                    };
+                    (low + 2 * step, strips)
+                })
+                .collect()
+        });
+    let anything =
+        prop::collection::vec((-2_i32..14, prop::collection::vec(drawn_strip(), 0..5)), 1..7);
+    prop_oneof![
+        3 => likely.clone(),
+        1 => likely.clone().prop_map(one_out_of_line),
+        1 => likely.prop_map(upside_down),
+        2 => anything,
+    ]
 }
 
 /// The heat in the middle of a likely trial fails, whatever it was.
 fn one_out_of_line(mut tried: Vec<Tried>) -> Vec<Tried> {
     let middle = tried.len() / 2;
     tried[middle].1.iter_mut().for_each(|strip| strip.parted = Parted::Mixed);
+    tried
+}
+
+/// Burnt below and cold above, which heat alone does to no sheet.
+fn upside_down(mut tried: Vec<Tried>) -> Vec<Tried> {
+    let mut places: Vec<i32> = tried.iter().map(|(place, _)| *place).collect();
+    places.reverse();
+    tried.iter_mut().zip(places).for_each(|((place, _), other)| *place = other);
     tried
 }
 

@@ -32,7 +32,8 @@ pub(super) fn of(
             }),
             None => Previous::Lost,
         };
-        let (revised, published) = revise(&previous, &key, &entries(plan, &site.reminders), site.language, now);
+        let (revised, published) =
+            revise(&previous, &key, &entries(plan, &site.reminders), site.language, now);
         let is_new = !matches!(&previous, Previous::Known(day) if *day == published);
         if let Some(fault) = store
             .as_ref()

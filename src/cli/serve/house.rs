@@ -245,7 +245,8 @@ impl House for Rim {
             Ok(Err(fault)) => return Err(of_book(&fault)),
             Err(error) => return Err(inside(&error)),
         };
-        let (id, show) = (id.to_string(), Show { language: site.language, zone, units: site.units });
+        let (id, show) =
+            (id.to_string(), Show { language: site.language, zone, units: site.units });
         // What was sent before is answered as it was then, whatever became of it.
         let first = if known { self.first_form(site, &id)? } else { (judged, checkpoint) };
         let json = recorded_json(show, &site.name, &first.0, first.1.as_deref(), Some(&id));

@@ -185,9 +185,8 @@ pub(super) fn key(day: &CrewDay<'_>, id: &str) -> String {
 fn running(page: &CrewPage<'_>) -> Vec<Running> {
     let trials = &page.today.report.trials;
     let welders = page.today.report.welders.iter();
-    let newest = welders.filter_map(|day| {
-        trials.iter().rfind(|kept| kept.judged.trial.welder == day.welder)
-    });
+    let newest = welders
+        .filter_map(|day| trials.iter().rfind(|kept| kept.judged.trial.welder == day.welder));
     newest
         .map(|kept| {
             let figures = to_run(&kept.judged, page.site.units);

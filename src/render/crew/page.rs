@@ -29,7 +29,8 @@ pub fn page(page: &CrewPage<'_>) -> Option<String> {
     let title = tell!(language, "crew-title", site = page.site.name.as_str());
     let head = served_head(&title, &["/assets/crew.css"], ASSETS, more_of_head());
     let views = Markup::from([day(page), form(language), unsent(language)]);
-    let skip = element_of("a", &[("class", "skip"), ("href", "#main")], &tell!(language, "crew-skip"));
+    let skip =
+        element_of("a", &[("class", "skip"), ("href", "#main")], &tell!(language, "crew-skip"));
     let main = element("main", &[("id", "main"), ("tabindex", "-1")], views);
     let block = data_block("crew-data", &data::data(page)?);
     let body = element("body", &[], [skip, top(page), main, foot(page), block].into());
@@ -85,7 +86,8 @@ fn day(page: &CrewPage<'_>) -> Markup {
 
 /// Filled by its script.
 fn form(language: Language) -> Markup {
-    let quiet = |id: &str| element_of("button", &[("type", "button"), ("id", id), ("class", "quiet")], "");
+    let quiet =
+        |id: &str| element_of("button", &[("type", "button"), ("id", id), ("class", "quiet")], "");
     let later = [("type", "button"), ("id", "form-leave"), ("class", "quiet")];
     let bar = [
         quiet("form-back"),
@@ -107,7 +109,11 @@ fn unsent(language: Language) -> Markup {
     let send = [("type", "button"), ("id", "unsent-send"), ("class", "first")];
     let parts = [
         element_of("button", &back, &tell!(language, "crew-back")),
-        element_of("h2", &[("id", "unsent-title"), ("tabindex", "-1")], &tell!(language, "crew-unsent")),
+        element_of(
+            "h2",
+            &[("id", "unsent-title"), ("tabindex", "-1")],
+            &tell!(language, "crew-unsent"),
+        ),
         element_of("p", &[], &tell!(language, "crew-unsent-how")),
         element("ul", &[("id", "unsent-list"), ("class", "plain")], Markup::default()),
         element_of("button", &send, &tell!(language, "crew-send-now")),

@@ -37,11 +37,8 @@ pub(super) fn next(page: &CrewPage<'_>) -> Markup {
     let found = all.into_iter().next();
     let hidden = |on: bool| on.then_some(("hidden", "hidden"));
     let none_attributes = [("id", "next-none")].into_iter().chain(hidden(found.is_some()));
-    let none = element_of(
-        "p",
-        &none_attributes.collect::<Vec<_>>(),
-        &tell!(language, "crew-next-none"),
-    );
+    let none =
+        element_of("p", &none_attributes.collect::<Vec<_>>(), &tell!(language, "crew-next-none"));
     let some_attributes = [("id", "next-some")].into_iter().chain(hidden(found.is_none()));
     let some = element("div", &some_attributes.collect::<Vec<_>>(), next_parts(page, found));
     section("next", "next-title", [title, none, some].into())
@@ -51,9 +48,9 @@ fn next_parts(
     page: &CrewPage<'_>,
     found: Option<(&CrewDay<'_>, &DayPlan, Standing<'_>)>,
 ) -> Markup {
-    let clock = found.as_ref().map_or_else(String::new, |(_, plan, one)| {
-        figures::clock(one.point.time, plan.time_zone)
-    });
+    let clock = found
+        .as_ref()
+        .map_or_else(String::new, |(_, plan, one)| figures::clock(one.point.time, plan.time_zone));
     let body = found.map_or_else(Markup::default, |(_, plan, one)| body(plan, &one, page.language));
     let record = [("type", "button"), ("id", "record-next"), ("class", "first")];
     let when = [
@@ -95,16 +92,12 @@ pub(super) fn list(page: &CrewPage<'_>) -> Markup {
     let date = |day: &CrewDay<'_>| days::date_of_this_year(page.language, day.date);
     let today = format!("{}: {}", tell!(page.language, "crew-today"), date(&page.today));
     let tomorrow = format!("{}: {}", tell!(page.language, "crew-tomorrow"), date(&page.tomorrow));
-    let days = [of_day(&page.today, "today", &today), of_day(&page.tomorrow, "tomorrow", &tomorrow)];
+    let days =
+        [of_day(&page.today, "today", &today), of_day(&page.tomorrow, "tomorrow", &tomorrow)];
     element("div", &[("id", "list")], days.into())
 }
 
-fn item(
-    page: &CrewPage<'_>,
-    day: &CrewDay<'_>,
-    plan: &DayPlan,
-    standing: &Standing<'_>,
-) -> Markup {
+fn item(page: &CrewPage<'_>, day: &CrewDay<'_>, plan: &DayPlan, standing: &Standing<'_>) -> Markup {
     let clock = figures::clock(standing.point.time, plan.time_zone);
     let summary = [
         element_of("span", &[("class", "figure")], &clock),
@@ -198,7 +191,11 @@ pub(super) fn notes(page: &CrewPage<'_>) -> Markup {
             span.reasons.iter().map(|reason| words::reason(language, reason, plan.units)).collect();
         let word = words::verdict(language, span.verdict);
         let parts = [
-            element_of("span", &[("class", "figure")], &format!("{}–{}", clock(span.start), clock(span.end))),
+            element_of(
+                "span",
+                &[("class", "figure")],
+                &format!("{}–{}", clock(span.start), clock(span.end)),
+            ),
             text(" "),
             element_of("strong", &[("class", span.verdict.name())], &word),
             text(&format!(" {}", reasons.join("; "))),

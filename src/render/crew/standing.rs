@@ -54,9 +54,8 @@ pub(super) fn standings<'a>(
 
 fn by_its_name(day: &CrewDay<'_>, point: &Checkpoint) -> Status {
     let mut trials = day.report.trials.iter();
-    let named = trials.any(|kept| {
-        kept.checkpoint.as_ref() == Some(&point.id) && kept.judged.is_conclusive()
-    });
+    let named = trials
+        .any(|kept| kept.checkpoint.as_ref() == Some(&point.id) && kept.judged.is_conclusive());
     if named { Status::Done } else { Status::NotDue }
 }
 

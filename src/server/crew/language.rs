@@ -31,8 +31,7 @@ pub(super) fn of(headers: &HeaderMap, of_site: Language) -> Language {
         let (name, tag) = pair.trim().split_once('=')?;
         (name == COOKIE).then(|| Language::of_tag(tag)).flatten()
     });
-    kept.or_else(|| texts(header::ACCEPT_LANGUAGE).find_map(Language::accepted))
-        .unwrap_or(of_site)
+    kept.or_else(|| texts(header::ACCEPT_LANGUAGE).find_map(Language::accepted)).unwrap_or(of_site)
 }
 
 #[cfg(test)]

@@ -28,7 +28,6 @@ crew-no-script = This page needs scripts to record a test weld. The plan below i
 crew-enter = Enter your key
 crew-stale =
     Old forecast: the weather service could not be asked for { $age }. Look at the sky.
-crew-check-date = The plan of { $date }
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = by { $who }
 

@@ -29,7 +29,6 @@ crew-no-script =
 crew-enter = Ponga su clave
 crew-stale =
     Pronóstico viejo: desde hace { $age } no se pudo consultar el servicio del tiempo. Miren el cielo.
-crew-check-date = El plan del { $date }
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = por { $who }
 

@@ -96,8 +96,12 @@ fn hostile_names_are_text_in_the_page_and_in_its_data() {
     let data = data(&all);
     assert_eq!(data["site"], day.site.name.as_str());
     assert_eq!(data["holder"], "Crew <A> & \"sons\"");
-    let welders: Vec<&str> =
-        data["welders"].as_array().unwrap().iter().map(|one| one["name"].as_str().unwrap()).collect();
+    let welders: Vec<&str> = data["welders"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| one["name"].as_str().unwrap())
+        .collect();
     let names: Vec<&str> = day.site.welders.iter().map(|one| one.name.as_str()).collect();
     assert_eq!(welders, names);
     // Nothing but the data's own end ends the data.
@@ -109,8 +113,10 @@ fn without_a_script_the_page_tells_what_is_next_and_the_whole_day() {
     for day in DAYS.iter() {
         let page = crew_page(day, Language::En);
         let all = elements(&page);
-        let listed: Vec<&Element> =
-            all.iter().filter(|one| one.name == "li" && !one.value("data-key").is_empty()).collect();
+        let listed: Vec<&Element> = all
+            .iter()
+            .filter(|one| one.name == "li" && !one.value("data-key").is_empty())
+            .collect();
         assert_eq!(listed.len(), day.plan.checkpoints.len(), "{}", day.name);
         let next = all.iter().find(|one| one.value("id") == "next-some").unwrap();
         let hidden = next.attributes.contains_key("hidden");
@@ -138,7 +144,8 @@ fn the_data_has_the_figures_of_the_plan() {
             let time: chrono::DateTime<chrono::Utc> =
                 told["time"].as_str().unwrap().parse().unwrap();
             assert_eq!(time, planned.time);
-            for (told, planned) in told["settings"].as_array().unwrap().iter().zip(&planned.settings)
+            for (told, planned) in
+                told["settings"].as_array().unwrap().iter().zip(&planned.settings)
             {
                 let heats: Vec<f64> = told["heats"]
                     .as_array()
@@ -214,7 +221,8 @@ fn every_verdict_sign_and_finding_has_its_sentence() {
     let words = data["words"].as_object().unwrap();
     let signs = fairseam::testweld::Sign::ALL.map(|sign| format!("sign-{}", sign.name()));
     let parted = fairseam::testweld::Parted::ALL.map(|way| format!("parted-{}", way.name()));
-    let verdicts = ["good", "cold", "burnt", "not-conclusive"].map(|name| format!("verdict-{name}"));
+    let verdicts =
+        ["good", "cold", "burnt", "not-conclusive"].map(|name| format!("verdict-{name}"));
     let why = ["nothing-good", "contradiction", "not-conclusive"].map(|name| format!("why-{name}"));
     // docs/test-welds.md has the same cases in its table.
     let findings = [
