@@ -181,8 +181,9 @@ async function refused(hand) {
   while (!/^Air/.test(await hand.text("form-title"))) await page.locator("#form-back").tap();
   for (const _ of "999") await page.getByRole("button", { name: "delete the last figure" }).tap();
   await hand.figure("66");
+  const unread = page.getByRole("button", { name: "Not read" });
   while (!(await page.locator("#write-down").isVisible())) {
-    await page.locator("#form-next").tap();
+    await ((await unread.isVisible()) ? unread : page.locator("#form-next")).tap();
   }
   await page.locator("#write-down").tap();
   await page.locator("#result-state.sent").waitFor();

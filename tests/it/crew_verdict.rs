@@ -233,28 +233,28 @@ struct DrawnStrip {
 
 fn tried() -> impl Strategy<Value = Vec<Tried>> {
     // Most trials are what heat does to a sheet: cold, then good, then burnt; the rest is anything.
-    let likely =
-        (0_usize..7, 0_usize..7, 1_usize..7, 0_i32..5).prop_map(|(cold, good, burnt, low)| {
-            let count = i32::try_from((cold + good + burnt) % 7 + 1).unwrap();
-            (0..count)
-                .map(|step| {
-                    let place = usize::try_from(step).unwrap();
-                    let of = |width, parted, signs: &[Sign]| {
-                        let strip =
-                            DrawnStrip { width, parted, signs: signs.to_vec(), along: false };
-                        vec![strip; 3]
-                    };
-                    let strips = if place < cold {
-                        of(2, Parted::Cold, &[])
-                    } else if place < cold + good {
-                        of(12, Parted::FilmTear, &[])
-                    } else {
-                        of(16, Parted::FilmTear, &[Sign::Browning])
-                    };
-                    (low + 2 * step, strips)
-                })
-                .collect()
-        });
+    let likely = (0_usize..7, 0_usize..7, 1_usize..7, 0_i32..5, 1_i32..3).prop_map(|drawn| {
+        // Whole steps of the machine, or half ones.
+        let (cold, good, burnt, low, apart) = drawn;
+        let count = i32::try_from((cold + good + burnt) % 7 + 1).unwrap();
+        (0..count)
+            .map(|step| {
+                let place = usize::try_from(step).unwrap();
+                let of = |width, parted, signs: &[Sign]| {
+                    let strip = DrawnStrip { width, parted, signs: signs.to_vec(), along: false };
+                    vec![strip; 3]
+                };
+                let strips = if place < cold {
+                    of(2, Parted::Cold, &[])
+                } else if place < cold + good {
+                    of(12, Parted::FilmTear, &[])
+                } else {
+                    of(16, Parted::FilmTear, &[Sign::Browning])
+                };
+                (low + apart * step, strips)
+            })
+            .collect()
+    });
     let anything =
         prop::collection::vec((-2_i32..14, prop::collection::vec(drawn_strip(), 0..5)), 1..7);
     prop_oneof![
