@@ -170,6 +170,8 @@ struct Since {
     last_test: Option<LastTest>,
     /// A hold that has begun and after which nobody has tested yet.
     hold: Option<Hold>,
+    /// Minutes of work came after that hold that were passed over.
+    hold_is_past: bool,
     /// A break that asks for a test and after which nobody has tested yet.
     stop: Option<usize>,
     /// The break for which a waiting change has already been told.
@@ -209,6 +211,7 @@ impl Walker<'_> {
                     let first_minute = since.hold.as_ref().map_or(minute, |hold| hold.first_minute);
                     let span = usize::from(span);
                     since.hold = Some(Hold { first_minute, last_minute: minute, span });
+                    since.hold_is_past = false;
                     continue;
                 }
                 Minute::Break(stop) => {
@@ -217,7 +220,10 @@ impl Walker<'_> {
                     since.stop = Some(stop).filter(|_| asks).or(since.stop);
                     continue;
                 }
-                Minute::Work if minute < resume.ask_from => continue,
+                Minute::Work if minute < resume.ask_from => {
+                    since.hold_is_past = true;
+                    continue;
+                }
                 Minute::Work => {}
             }
             let Some(ask) = self.ask_at(minute, course, &mut since, &mut tell) else { continue };
@@ -228,7 +234,7 @@ impl Walker<'_> {
             tell(Event::Due { minute, ask, stop: since.stop });
             since = Since { last_test: Some(self.test_at(minute, course)), ..Since::default() };
         }
-        if let Some(hold) = since.hold {
+        if let Some(hold) = since.hold.filter(|_| !since.hold_is_past) {
             tell(Event::HeldToTheEnd { from: hold.first_minute });
         }
     }
