@@ -2,6 +2,7 @@
 
 mod atomic;
 pub mod book;
+pub mod follow;
 mod published;
 mod published_files;
 
