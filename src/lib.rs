@@ -4,16 +4,17 @@
 //! test weld, and says what speed and heats to start from. The code, in reading order:
 //!
 //! 1. [`units`]: temperature, difference of temperatures, speeds, lengths.
-//! 2. [`physics`]: sun, sheet, water, people, hot air, cords; one file a phenomenon.
-//! 3. [`weather`]: one hourly series, and the services it comes from.
-//! 4. [`site`]: the site file.
-//! 5. [`testweld`]: what worked before.
-//! 6. [`plan`]: the two rules; everything the crew must do is decided there.
-//! 7. [`quality`]: what was done, held against the plan.
-//! 8. [`season`]: many days, roofs and years by the same core.
-//! 9. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
-//! 10. [`store`]: what is kept between runs.
-//! 11. [`cli`]: the commands.
+//! 2. [`words`]: what the crew reads, in its language; one folder a language.
+//! 3. [`physics`]: sun, sheet, water, people, hot air, cords; one file a phenomenon.
+//! 4. [`weather`]: one hourly series, and the services it comes from.
+//! 5. [`site`]: the site file.
+//! 6. [`testweld`]: what worked before.
+//! 7. [`plan`]: the two rules; everything the crew must do is decided there.
+//! 8. [`quality`]: what was done, held against the plan.
+//! 9. [`season`]: many days, roofs and years by the same core.
+//! 10. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
+//! 11. [`store`]: what is kept between runs.
+//! 12. [`cli`]: the commands.
 //!
 //! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
 
@@ -29,3 +30,4 @@ pub mod store;
 pub mod testweld;
 pub mod units;
 pub mod weather;
+pub mod words;
