@@ -22,6 +22,7 @@ pub mod cli;
 pub mod follow;
 pub mod physics;
 pub mod plan;
+pub mod publish;
 pub mod quality;
 pub mod render;
 pub mod season;

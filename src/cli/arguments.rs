@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use super::book::flags::BookArguments;
+use super::follow::flags::FollowArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
@@ -30,6 +31,7 @@ pub(super) enum Command {
     Book(BookArguments),
     Outlook(OutlookArguments),
     Cord(CordArguments),
+    Follow(FollowArguments),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -135,7 +137,7 @@ pub(super) struct CordArguments {
 }
 
 /// Where the forecast comes from.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
     #[arg(long, value_name = "FILE")]

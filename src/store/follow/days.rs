@@ -1,5 +1,7 @@
 //! Followed days: what was published last, and with which forecast.
 
+use std::path::Path;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 use sqlx::{query, query_scalar};
@@ -115,4 +117,21 @@ impl FollowStore {
     fn read(&self, text: &str) -> Result<FollowedDay, FollowFault> {
         wire::read(text).map_err(|cause| self.unreadable("a followed day", cause))
     }
+}
+
+/// When `fairseam follow` last published a day of a site; `None` where it never did.
+///
+/// Whoever writes a calendar of such a day by another way would withdraw what was published.
+///
+/// # Errors
+/// What keeps the record from being read.
+pub async fn published_at(
+    data_folder: &Path,
+    site_key: &str,
+    date: NaiveDate,
+) -> Result<Option<DateTime<Utc>>, FollowFault> {
+    let Some(store) = FollowStore::open_to_read(data_folder).await? else { return Ok(None) };
+    let day = store.day(site_key, date).await;
+    store.close().await;
+    Ok(day?.and_then(|day| day.followed.published).map(|published| published.at))
 }

@@ -12,7 +12,7 @@ mod outbox;
 mod reason_wire;
 mod wire;
 
-pub use days::FollowedDay;
+pub use days::{FollowedDay, published_at};
 pub use fault::FollowFault;
 pub use lease::{Holder, Taken};
 pub use opening::FollowStore;
