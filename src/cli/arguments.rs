@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use super::book::flags::BookArguments;
+use super::follow::flags::FollowArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
 use super::serve::flags::ServeArguments;
@@ -32,6 +33,7 @@ pub(super) enum Command {
     Outlook(OutlookArguments),
     Cord(CordArguments),
     Serve(Box<ServeArguments>),
+    Follow(FollowArguments),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -137,7 +139,7 @@ pub(super) struct CordArguments {
 }
 
 /// Where the forecast comes from.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
     #[arg(long, value_name = "FILE")]

@@ -11,6 +11,7 @@ mod cord;
 mod earlier;
 mod explain;
 mod folders;
+mod follow;
 mod keep_plan;
 mod kept_book;
 mod outcome;
@@ -45,6 +46,7 @@ pub fn run() -> ExitCode {
         Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
         Command::Serve(arguments) => serve::run(&arguments),
+        Command::Follow(arguments) => follow::run(&arguments),
     };
     outcome::report(result)
 }

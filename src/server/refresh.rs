@@ -15,9 +15,8 @@ use super::roof::{Roof, Seen, View, version};
 use crate::render::json::plan_json;
 use crate::render::trial::{Show, book_json};
 
-/// How often each source is asked whether there is something new; a kept reply answers while the
-/// service says that it holds.
-const FETCH_EVERY: Duration = Duration::from_secs(5 * 60);
+/// How often each source may be asked; it is not, while its last reply holds by its own word.
+const FETCH_EVERY: Duration = Duration::from_secs(60);
 /// A site is looked at again after this even if nothing is known to have changed: what was not due
 /// is late by then, and a forecast gets old.
 const LOOK_EVERY: TimeDelta = TimeDelta::seconds(60);

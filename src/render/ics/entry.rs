@@ -5,12 +5,19 @@ use chrono_tz::Tz;
 use sha2::{Digest, Sha256};
 
 use super::texts::{self, EventTexts};
-use crate::plan::{Checkpoint, DayPlan};
+use crate::plan::{Checkpoint, DayPlan, Reason};
 use crate::site::Reminders;
 
 /// Raised when the shape of the events changes, so that a phone takes over what an earlier version
 /// of this program has published.
 const SHAPE: &str = "1";
+
+const TEST: &str = "Test weld";
+const PLAN: &str = "Test weld plan";
+const HOLD: &str = "Welding hold";
+
+/// Every kind of entry.
+pub const CATEGORIES: [&str; 3] = [TEST, PLAN, HOLD];
 
 /// How long the entry of the evening before takes.
 const EVENING_MINUTES: i64 = 15;
@@ -56,13 +63,32 @@ pub fn entries(plan: &DayPlan, reminders: &Reminders) -> Vec<Entry> {
     evening.into_iter().chain(tests).collect()
 }
 
-fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> Entry {
+/// The entry of one checkpoint of `plan`.
+pub fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> Entry {
+    let length = TimeDelta::minutes(i64::from(checkpoint.minutes.max(1)));
+    let texts = texts::event_texts(plan, checkpoint);
+    entry(plan, &checkpoint.id, TEST, checkpoint.time, length, alarms(reminders), texts)
+}
+
+/// The entry of a hold of `plan` under `id`, from the first moment of `span` up to the second.
+///
+/// Only a day that is followed has such entries: a hold that comes or goes during the shift is news.
+pub fn hold_entry(
+    plan: &DayPlan,
+    id: &str,
+    span: (DateTime<Utc>, DateTime<Utc>),
+    reasons: &[Reason],
+    reminders: &Reminders,
+) -> Entry {
+    let texts = texts::hold_texts(plan, span, reasons);
+    entry(plan, id, HOLD, span.0, span.1 - span.0, alarms(reminders), texts)
+}
+
+fn alarms(reminders: &Reminders) -> Vec<u32> {
     let mut alarms = reminders.before_minutes.clone();
     alarms.sort_unstable_by(|a, b| b.cmp(a));
     alarms.dedup();
-    let length = TimeDelta::minutes(i64::from(checkpoint.minutes.max(1)));
-    let texts = texts::event_texts(plan, checkpoint);
-    entry(plan, &checkpoint.id, "Test weld", checkpoint.time, length, alarms, texts)
+    alarms
 }
 
 /// `None` where the day before cannot be represented.
@@ -70,7 +96,7 @@ fn evening_entry(plan: &DayPlan, time: NaiveTime) -> Option<Entry> {
     let start = first_instant(plan.date.pred_opt()?.and_time(time), plan.time_zone)?;
     let length = TimeDelta::minutes(EVENING_MINUTES);
     let texts = texts::evening_texts(plan);
-    Some(entry(plan, "evening-before", "Test weld plan", start, length, vec![0], texts))
+    Some(entry(plan, "evening-before", PLAN, start, length, vec![0], texts))
 }
 
 fn entry(
@@ -143,7 +169,7 @@ impl Entry {
             description: texts::CANCELLED.to_owned(),
             location: String::new(),
             position: None,
-            category: "Test weld",
+            category: TEST,
             alarms_before_minutes: Vec::new(),
             status: Status::Cancelled,
         }

@@ -5,7 +5,7 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
+use crate::plan::{Checkpoint, DayPlan, Reason, Setting, Span, Verdict};
 use crate::render::{advice_words, figures, record_words, words};
 use crate::units::Temperature;
 use crate::weather::Field;
@@ -72,6 +72,30 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
     }
     text.push(source_line(plan));
     EventTexts { summary: evening_summary(plan), description: text.join("\n") }
+}
+
+/// The texts of a hold: `HOLD until 13:05 · rain: no welding`.
+pub(super) fn hold_texts(
+    plan: &DayPlan,
+    (start, end): (DateTime<Utc>, DateTime<Utc>),
+    reasons: &[Reason],
+) -> EventTexts {
+    let clock = |at| figures::clock(at, plan.time_zone);
+    let why = words::reasons_short(reasons);
+    let mut text = Vec::from_iter(stale_line(plan));
+    let full: Vec<String> =
+        reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
+    text.push(format!("No welding from {} to {}: {}.", clock(start), clock(end), full.join("; ")));
+    text.push("Welding resumes with a test weld, when the sheet is dry.".to_owned());
+    if reasons.iter().any(|reason| matches!(reason, Reason::Thunder | Reason::WindStop { .. })) {
+        text.push("Off the roof: what cannot be tied down comes down with you.".to_owned());
+    }
+    text.push(String::new());
+    text.push(source_line(plan));
+    EventTexts {
+        summary: format!("HOLD until {} · {why}: no welding", clock(end)),
+        description: text.join("\n"),
+    }
 }
 
 /// The summary of an event that has gone from the plan.
