@@ -38,10 +38,7 @@ impl Day<'_> {
 
     /// Marks what was tested, by the rules of the daily report. What was tested stays so.
     pub(super) fn mark_tested(&self, points: &mut [Point]) {
-        let plan = PlanAtHand {
-            plan: self.as_kept(points),
-            standing: Standing::AtShiftStart,
-        };
+        let plan = PlanAtHand { plan: self.as_kept(points), standing: Standing::AtShiftStart };
         let report = day_report(&ReportInput {
             site: self.site,
             time_zone: self.time_zone,
@@ -59,9 +56,7 @@ impl Day<'_> {
             }
             let places = found.welders.iter().flat_map(|welder| &welder.trials);
             let trials = places.filter_map(|place| report.trials.get(*place));
-            let made = trials.filter(|kept| {
-                kept.judged.is_conclusive() && kept.when() <= self.now
-            });
+            let made = trials.filter(|kept| kept.judged.is_conclusive() && kept.when() <= self.now);
             point.tested = made.max_by_key(|kept| kept.when()).map(test_made);
         }
     }

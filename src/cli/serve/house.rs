@@ -345,7 +345,8 @@ impl Planner<'_> {
     /// What was published of a followed day; else as `fairseam plan` would plan it now.
     fn plan(&self, date: NaiveDate, followed: &[Followed]) -> Result<Arc<DayPlan>, String> {
         let (site, now, earlier) = (self.site, self.now, self.earlier);
-        let input = |forecast, time_zone| PlanInput { site, time_zone, date, now, forecast, earlier };
+        let input =
+            |forecast, time_zone| PlanInput { site, time_zone, date, now, forecast, earlier };
         let plan = match followed.iter().find(|day| day.date() == date) {
             Some(Followed { day, published }) => {
                 published_plan(&input(&day.forecast, day.time_zone), published)
