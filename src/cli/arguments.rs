@@ -34,6 +34,8 @@ pub(super) enum Command {
     Cord(CordArguments),
     Serve(Box<ServeArguments>),
     Follow(FollowArguments),
+    Completions(CompletionsArguments),
+    Manual(ManualArguments),
 }
 
 /// Plan one working day: when to test, what to set, when it can be welded.
@@ -136,6 +138,27 @@ pub(super) struct CordArguments {
     /// How to print it.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
+}
+
+/// Print the completion script of a shell.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam completions bash > ~/.local/share/bash-completion/completions/fairseam
+  fairseam completions zsh > ~/.zfunc/_fairseam
+  fairseam completions fish > ~/.config/fish/completions/fairseam.fish")]
+pub(super) struct CompletionsArguments {
+    /// The shell.
+    #[arg(value_enum)]
+    pub(super) shell: clap_complete::Shell,
+}
+
+/// Write the man pages, one a command.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  fairseam manual ~/.local/share/man/man1 && man fairseam-plan")]
+pub(super) struct ManualArguments {
+    /// The folder to write into; it is made if it is not there.
+    pub(super) folder: PathBuf,
 }
 
 /// Where the forecast comes from.

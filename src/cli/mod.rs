@@ -14,6 +14,7 @@ mod folders;
 mod follow;
 mod keep_plan;
 mod kept_book;
+mod manual;
 mod outcome;
 pub mod outlook;
 mod plan;
@@ -47,6 +48,8 @@ pub fn run() -> ExitCode {
         Command::Cord(arguments) => cord::run(&arguments),
         Command::Serve(arguments) => serve::run(&arguments),
         Command::Follow(arguments) => follow::run(&arguments),
+        Command::Completions(arguments) => manual::completions(&arguments),
+        Command::Manual(arguments) => manual::pages(&arguments),
     };
     outcome::report(result)
 }

@@ -9,7 +9,7 @@ mod cases;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, Offset, TimeDelta, TimeZone, Utc};
 use fairseam::plan::{Cause, Checkpoint, DayPlan, Note, PlanError, PlanInput, Verdict, plan_day};
 use fairseam::render::{ics, json, text};
 use fairseam::site::Site;
@@ -212,17 +212,46 @@ struct Reached {
     sheet_change: u32,
     break_in_the_doubled_hour: u32,
     bridged: u32,
+    before_1990: u32,
+    after_2037: u32,
+    clock_change_after_2037: u32,
+    /// North of the polar circle with the sun up at midnight, and without a sun at noon.
+    polar_day: u32,
+    polar_night: u32,
+    /// A zone whose clock is not whole hours off.
+    odd_minutes: u32,
+    bitter_cold: u32,
+    great_heat: u32,
 }
 
 impl Reached {
-    fn count(&mut self, plan: &DayPlan) {
+    fn count(&mut self, case: &Case, plan: &DayPlan) {
         let caused = |name: &str| plan.checkpoints.iter().any(|point| point.cause.name() == name);
         let noted = |which: fn(&Note) -> bool| plan.notes.iter().any(which);
         let local = |at: DateTime<Utc>| at.with_timezone(&plan.time_zone).naive_local();
         let backwards = plan.shift.breaks.iter().any(|stop| local(stop.end) <= local(stop.start));
         let holds = plan.spans.iter().any(|span| span.verdict == Verdict::Hold);
         let night = local(plan.shift.start).date() != local(plan.shift.end).date();
+        let declination_sign = if (4..=9).contains(&case.date.month()) { 1.0 } else { -1.0 };
+        let polar = |sign: f64| {
+            // Within a month of the solstice, inside the circle by its 66.6 degrees.
+            matches!(case.date.month(), 6 | 12)
+                && case.latitude_deg * declination_sign * sign > 68.0
+        };
+        let offset = case.zone.offset_from_utc_datetime(&plan.shift.start.naive_utc()).fix();
+        let air = || plan.hours.iter().filter_map(|hour| hour.air).map(|air| air.celsius());
         for (counter, seen) in [
+            (&mut self.before_1990, case.date.year() < 1990),
+            (&mut self.after_2037, case.date.year() > 2037),
+            (&mut self.polar_day, polar(1.0)),
+            (&mut self.polar_night, polar(-1.0)),
+            (&mut self.odd_minutes, offset.local_minus_utc() % 3600 != 0),
+            (&mut self.bitter_cold, air().any(|air| air < -30.0)),
+            (&mut self.great_heat, air().any(|air| air > 40.0)),
+            (
+                &mut self.clock_change_after_2037,
+                case.date.year() > 2037 && noted(|note| matches!(note, Note::ClockChange { .. })),
+            ),
             (&mut self.clock_change, noted(|note| matches!(note, Note::ClockChange { .. }))),
             (&mut self.night, night),
             (&mut self.hold, holds),
@@ -248,9 +277,9 @@ impl Reached {
 #[test]
 fn every_plan_tests_what_must_be_tested_and_nothing_where_it_cannot() {
     let reached = RefCell::new(Reached::default());
-    for_every_case(80, Sky::Full, |case| {
+    for_every_case(240, Sky::Full, |case| {
         let Some((site, forecast, plan)) = plan(case)? else { return Ok(()) };
-        reached.borrow_mut().count(&plan);
+        reached.borrow_mut().count(case, &plan);
         shape_holds(&plan)?;
         tests_stand_where_they_may(&site, &plan)?;
         every_stop_is_tested_after(&plan)?;
@@ -297,6 +326,34 @@ fn in_one_order(mut plan: DayPlan) -> (DayPlan, f64) {
         footage.total.meters()
     });
     (plan, total)
+}
+
+/// Hours in a row without air are a gap, and over a gap there is no plan: the error names it.
+#[test]
+fn a_gap_in_the_shift_is_an_error_and_never_a_guess() {
+    let (refused, planned) = (RefCell::new(0), RefCell::new(0));
+    for_every_case(60, Sky::Full, |case| {
+        let Some((site, forecast, plan)) = plan(case)? else { return Ok(()) };
+        let hole = plan.shift.start + (plan.shift.end - plan.shift.start) / 2;
+        let inside = |time: DateTime<Utc>| (time - hole).abs() < TimeDelta::hours(3);
+        let rows = forecast.hours().iter().map(|hour| fairseam::weather::Hour {
+            air: hour.air.filter(|_| !inside(hour.time)),
+            ..*hour
+        });
+        let holed = Forecast::from_hours(forecast.provenance.clone(), rows.collect()).unwrap();
+        match plan_of(&site, case, &holed) {
+            Err(error) => {
+                *refused.borrow_mut() += 1;
+                prop_assert!(error.to_string().contains("air"), "{}", error);
+            }
+            Ok(plan) => {
+                *planned.borrow_mut() += 1;
+                prop_assert!(false, "planned over a gap of five hours: {:?}", plan.weather.bridged);
+            }
+        }
+        Ok(())
+    });
+    assert!(*refused.borrow() > 30, "{refused:?} {planned:?}");
 }
 
 #[test]

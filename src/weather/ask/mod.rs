@@ -1,5 +1,6 @@
 //! The one question that the rest of the house asks: the forecast for a place.
 
+mod archive;
 mod desk;
 mod file;
 mod need;
@@ -13,6 +14,7 @@ use std::path::Path;
 
 use chrono::{DateTime, Utc};
 
+pub(super) use archive::days_of_archive;
 use desk::Desk;
 pub use zone::time_zone_for;
 
