@@ -20,8 +20,10 @@
 //! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
 
 pub mod cli;
+pub mod follow;
 pub mod physics;
 pub mod plan;
+pub mod publish;
 pub mod quality;
 pub mod render;
 pub mod season;

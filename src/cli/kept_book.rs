@@ -66,6 +66,19 @@ impl KeptBook {
         Self { book: Some(book), site: site.clone(), now }
     }
 
+    /// Every trial of a site, without a word about anything.
+    ///
+    /// # Errors
+    /// When the book is there and cannot be read.
+    pub(super) fn trials_of(
+        site: &Site,
+        data_folder: &Path,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Vec<KeptTrial>> {
+        let book = block_on(SqliteBook::open_to_read(data_folder))??;
+        Self { book, site: site.clone(), now }.kept()
+    }
+
     fn begun(&self) -> anyhow::Result<&SqliteBook> {
         self.book
             .as_ref()

@@ -8,6 +8,7 @@ use anyhow::Context;
 use crate::plan::{ExplainError, PlanError};
 use crate::render::steers_a_terminal;
 use crate::weather::WeatherError;
+use crate::weather::years::YearsError;
 
 /// Prints an error with its causes and its hint, and turns the result into an exit code.
 pub(super) fn report(result: anyhow::Result<()>) -> ExitCode {
@@ -57,6 +58,9 @@ fn hint(error: &anyhow::Error) -> Option<String> {
         return error.hint().map(str::to_owned);
     }
     if let Some(error) = error.downcast_ref::<ExplainError>() {
+        return error.hint().map(str::to_owned);
+    }
+    if let Some(error) = error.downcast_ref::<YearsError>() {
         return error.hint().map(str::to_owned);
     }
     error.downcast_ref::<WeatherError>().and_then(|error| error.hint().map(str::to_owned))

@@ -3,10 +3,10 @@
 mod ahead;
 pub mod flags;
 mod kept;
+mod known;
 mod progress;
 pub(super) mod site_files;
 mod stop;
-mod weather_files;
 mod weather_years;
 mod years;
 

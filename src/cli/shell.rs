@@ -69,6 +69,10 @@ pub(super) fn refuse_input(
 pub(super) struct SiteWeather {
     pub(super) forecast: Forecast,
     pub(super) time_zone: Tz,
+    /// From when on the source has something new, by its own word.
+    pub(super) ask_again_at: Option<DateTime<Utc>>,
+    /// What the user should know about how it came, a sentence each.
+    pub(super) warnings: Vec<String>,
 }
 
 /// The forecast for a site, from its source or from the file given instead, and the zone: the
@@ -83,24 +87,24 @@ pub(super) fn weather(
     folders: &Folders,
     now: DateTime<Utc>,
 ) -> anyhow::Result<SiteWeather> {
-    let (weather, warnings) = ask(site, site_file, arguments, folders, now)?;
-    for warning in &warnings {
+    let weather = quiet_weather(site, site_file, arguments, folders, now)?;
+    for warning in &weather.warnings {
         say(&format!("note: {warning}"));
     }
     Ok(weather)
 }
 
-/// The same, with what the user should know about how it came, a sentence each.
+/// The same without a word; whoever asks says the warnings.
 ///
 /// # Errors
 /// See [`weather`].
-pub(super) fn ask(
+pub(super) fn quiet_weather(
     site: &Site,
     site_file: &Path,
     arguments: &ForecastArguments,
     folders: &Folders,
     now: DateTime<Utc>,
-) -> anyhow::Result<(SiteWeather, Vec<String>)> {
+) -> anyhow::Result<SiteWeather> {
     let settings = settings(site, site_file, arguments);
     let request = Request {
         place: place(site),
@@ -124,7 +128,8 @@ pub(super) fn ask(
                 answer.forecast.provenance.source
             )
         })?;
-        Ok((SiteWeather { forecast: answer.forecast, time_zone }, answer.warnings))
+        let weather::Answer { forecast, warnings, ask_again_at } = answer;
+        Ok(SiteWeather { forecast, time_zone, ask_again_at, warnings })
     })?
 }
 

@@ -2,7 +2,7 @@
 //!
 //! `day` is what one day comes to, `scalar` reads it off a [`crate::plan::DayPlan`]; the bulk
 //! engine gives the same days, far faster. [`site_year`] is the one door to the days of a record.
-//! `ahead` is the days of a forecast; `record` gathers past years by month, week and weekday, with
+//! `ahead` is the days of a forecast; `record` gathers past years by month, week, weekday and season (`seasons`), with
 //! `tally` for what is counted, `percentile` for how, `budget` for what it costs and `finish` for
 //! whether a job would have been done in time.
 
@@ -14,6 +14,7 @@ mod finish;
 mod percentile;
 mod record;
 mod scalar;
+mod seasons;
 mod site_year;
 mod sites;
 mod tally;
@@ -26,6 +27,7 @@ pub use finish::{FinishOdds, FinishQuestion, FinishYear};
 pub use percentile::{Spread, nearest_rank};
 pub use record::{YearsBehind, years_behind};
 pub use scalar::day_of;
+pub use seasons::Season;
 pub use site_year::{SEASON_VERSION, Suns, site_year};
 pub use sites::{Failed, SiteAhead, SiteHead, SiteYears, WorstDay, worst_days, worst_first};
 pub use tally::{DewStarts, Tally};

@@ -1,10 +1,11 @@
-//! Past years of one roof: by month, week and weekday.
+//! Past years of one roof: by month, week, weekday and season.
 
-use chrono::{Datelike, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::budget::{MonthBudget, budget};
 use super::day::SeasonDay;
 use super::finish::{FinishOdds, FinishQuestion, finish_odds};
+use super::seasons::Season;
 use super::tally::Tally;
 use crate::site::Site;
 
@@ -23,6 +24,10 @@ pub struct YearsBehind {
     pub weeks: Vec<(u32, Tally)>,
     /// By weekday, Monday first.
     pub weekdays: Vec<(Weekday, Tally)>,
+    /// Spring, fall and the rest of the year.
+    pub seasons: Vec<(Season, Tally)>,
+    /// North positive.
+    latitude_deg: f64,
     /// What test welds cost a month.
     pub budget: Vec<MonthBudget>,
     /// Whether the job would have been done in time, where that was asked.
@@ -48,10 +53,27 @@ pub fn years_behind(
         months: group(&days, 1..=12, |day| day.date.month()),
         weeks: group(&days, 1..=53, |day| day.date.iso_week().week()),
         weekdays: weekdays.into_iter().filter_map(|(n, t)| Some((weekday(n)?, t))).collect(),
+        seasons: by_season(site.latitude_deg, &days),
+        latitude_deg: site.latitude_deg,
         budget: budget(&site.rules, &days),
         finish: question.map(|question| finish_odds(question, &site.shift.workdays, &days)),
         days,
     }
+}
+
+impl YearsBehind {
+    /// The season of a date at the site.
+    pub fn season_of(&self, date: NaiveDate) -> Season {
+        Season::of(date, self.latitude_deg)
+    }
+}
+
+fn by_season(latitude_deg: f64, days: &[SeasonDay]) -> Vec<(Season, Tally)> {
+    let of = |season: Season| {
+        let is_of = |day: &&SeasonDay| Season::of(day.date, latitude_deg) == season;
+        (season, Tally::of(days.iter().filter(is_of)))
+    };
+    Season::ALL.into_iter().map(of).filter(|(_, tally)| tally.workdays > 0).collect()
 }
 
 fn group(

@@ -43,6 +43,8 @@ pub struct SiteYears {
     pub record: YearsBehind,
     /// Where the weather comes from, with the credit that its license asks for.
     pub attribution: String,
+    /// Whether it is a typical year, put together from months of several, on the dates of one.
+    pub is_typical: bool,
     /// What was left out or made of the weather, a sentence each.
     pub notes: Vec<String>,
 }

@@ -95,6 +95,13 @@ impl Tally {
         self.covered < self.workdays
     }
 
+    /// Days that begin wet with dew or frost; `None` where there is none and of not one day the
+    /// water on the sheet is known, as without cloud and radiation: none seen is not none there.
+    pub const fn dew_days(&self) -> Option<u32> {
+        let nothing_known = self.dew.days == 0 && self.partly_known == self.covered;
+        if nothing_known { None } else { Some(self.dew.days) }
+    }
+
     /// `count` of the covered days in a hundred; `None` where none is covered.
     pub fn percent(&self, count: u32) -> Option<f64> {
         (self.covered > 0).then(|| 100.0 * f64::from(count) / f64::from(self.covered))

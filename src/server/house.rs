@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
 use crate::plan::DayPlan;
@@ -107,12 +107,19 @@ pub struct Corrected<'a> {
     /// The trial that it stands in place of.
     pub id: &'a str,
     /// The fields of the form that were filled in, by the names of `fairseam record`'s flags, in
-    /// their order: of `heat` and `strips` there are several.
+    /// their order: of `heat` and `strips` there are several. `seen` is the [`form_mark`] of the form
+    /// that was on the screen.
     pub fields: &'a [(String, String)],
     /// Why.
     pub why: &'a str,
     /// Whose key it came with.
     pub holder: &'a str,
+}
+
+/// What stands for the present form of a trial: whoever corrects it says which form was seen.
+pub fn form_mark(kept: &KeptTrial) -> String {
+    let written = kept.written_at.to_rfc3339_opts(SecondsFormat::Micros, true);
+    format!("{} {written}", kept.earlier.len())
 }
 
 /// Why the house cannot do it, in a sentence.

@@ -116,6 +116,7 @@ pub async fn run(app: Arc<App>, listener: Listener, stop: impl Future<Output = (
     let room = Arc::new(Semaphore::new(app.settings.most_connections as usize));
     let (tell_stop, stopping) = watch::channel(false);
     let current = tokio::spawn(refresh::keep_current(Arc::clone(&app)));
+    let forecasts = tokio::spawn(refresh::keep_forecasts(Arc::clone(&app)));
     let mut stop = pin!(stop);
     loop {
         let permit = tokio::select! {
@@ -172,6 +173,7 @@ pub async fn run(app: Arc<App>, listener: Listener, stop: impl Future<Output = (
         tracing::warn!("connections were still open and have been cut");
     }
     current.abort();
+    forecasts.abort();
 }
 
 struct Connection {

@@ -15,17 +15,15 @@ use super::roof::{Roof, Seen, View, version};
 use crate::render::json::plan_json;
 use crate::render::trial::{Show, book_json};
 
-/// How often each source is asked whether there is something new; a kept reply answers while the
-/// service says that it holds.
-const FETCH_EVERY: Duration = Duration::from_secs(5 * 60);
+/// How often each source may be asked; it is not, while its last reply holds by its own word.
+const FETCH_EVERY: Duration = Duration::from_secs(60);
 /// A site is looked at again after this even if nothing is known to have changed: what was not due
 /// is late by then, and a forecast gets old.
 const LOOK_EVERY: TimeDelta = TimeDelta::seconds(60);
 
-/// Looks at the book and the forecasts until the server ends.
+/// Looks at the book and the keys until the server ends.
 pub(super) async fn keep_current(app: Arc<App>) {
     let mut mark = None;
-    let mut fetched: Vec<Option<Instant>> = vec![None; app.roofs.len()];
     while !app.is_closing() {
         if let Err(fault) = app.keys.reload().await {
             tracing::error!(fault = %fault, "the keys could not be read again");
@@ -40,27 +38,32 @@ pub(super) async fn keep_current(app: Arc<App>) {
             }
         };
         mark = found.ok().or(mark);
-        for (roof, fetched) in app.roofs.iter().zip(&mut fetched) {
-            let due = fetched.is_none_or(|at| at.elapsed() >= FETCH_EVERY);
-            if due {
-                *fetched = Some(Instant::now());
-                let number = roof.number;
-                let done = app.with_house(move |house| {
-                    house.fetch(number);
-                    Ok(())
-                });
-                if let Err(fault) = done.await {
-                    tracing::error!(fault = %fault, site = roof.key, "no forecast");
-                }
-            }
-            if moved || due || is_old(roof, app.now()) {
+        for roof in &app.roofs {
+            if moved || is_old(roof, app.now()) {
                 look(&app, roof).await;
-            }
-            if app.is_closing() {
-                return;
             }
         }
         tokio::time::sleep(app.settings.look_every).await;
+    }
+}
+
+/// Asks for forecasts until the server ends. Apart from the book, so that a service that does not
+/// answer holds up no trial.
+pub(super) async fn keep_forecasts(app: Arc<App>) {
+    while !app.is_closing() {
+        let started = Instant::now();
+        for roof in &app.roofs {
+            let number = roof.number;
+            let asked = app.with_house(move |house| {
+                house.fetch(number);
+                Ok(())
+            });
+            if let Err(fault) = asked.await {
+                tracing::error!(fault = %fault, site = roof.key, "no forecast");
+            }
+            look(&app, roof).await;
+        }
+        tokio::time::sleep_until(started + FETCH_EVERY).await;
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod atomic;
 pub mod book;
+pub mod follow;
 pub mod keys;
 mod published;
 mod published_files;

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use url::Url;
 
 use super::WeatherError;
-use super::sources::{met_norway, nws, open_meteo};
+use super::sources::{met_norway, nasa_power, nws, open_meteo};
 
 /// A source by its name in the site file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +49,8 @@ pub enum Service {
     MetNorway,
     /// Open-Meteo.
     OpenMeteo,
+    /// NASA POWER, which has past years only.
+    NasaPower,
 }
 
 impl Source {
@@ -71,6 +73,7 @@ impl Service {
             Self::Nws => Source::Nws.name(),
             Self::MetNorway => Source::MetNorway.name(),
             Self::OpenMeteo => Source::OpenMeteo.name(),
+            Self::NasaPower => "nasa-power",
         }
     }
 }
@@ -81,6 +84,7 @@ impl fmt::Display for Service {
             Self::Nws => "the NWS",
             Self::MetNorway => "MET Norway",
             Self::OpenMeteo => "Open-Meteo",
+            Self::NasaPower => "NASA POWER",
         })
     }
 }
@@ -116,7 +120,9 @@ impl SourceSettings {
     pub(crate) fn user_agent(&self, service: Service) -> Result<String, WeatherError> {
         let name = concat!("fairseam/", env!("CARGO_PKG_VERSION"));
         match self.contact.as_deref().map(str::trim).filter(|contact| !contact.is_empty()) {
-            None if service == Service::OpenMeteo => Ok(name.to_owned()),
+            None if matches!(service, Service::OpenMeteo | Service::NasaPower) => {
+                Ok(name.to_owned())
+            }
             None => Err(WeatherError::NoContact { service }),
             Some(contact) if contact.bytes().all(|byte| (b' '..=b'~').contains(&byte)) => {
                 Ok(format!("{name} ({contact})"))
@@ -135,6 +141,7 @@ impl SourceSettings {
             Service::OpenMeteo => {
                 self.by_terms(open_meteo::FREE_BASE, open_meteo::CUSTOMER_BASE)?
             }
+            Service::NasaPower => nasa_power::BASE,
         })
     }
 
@@ -142,6 +149,13 @@ impl SourceSettings {
     pub(crate) fn ensemble_base(&self) -> Result<Url, WeatherError> {
         self.base_or(
             self.by_terms(open_meteo::ENSEMBLE_FREE_BASE, open_meteo::ENSEMBLE_CUSTOMER_BASE)?,
+        )
+    }
+
+    /// As [`Self::base`], for Open-Meteo's archive, which has hosts of its own.
+    pub(crate) fn archive_base(&self) -> Result<Url, WeatherError> {
+        self.base_or(
+            self.by_terms(open_meteo::ARCHIVE_FREE_BASE, open_meteo::ARCHIVE_CUSTOMER_BASE)?,
         )
     }
 

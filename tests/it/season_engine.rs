@@ -14,6 +14,7 @@ use fairseam::weather::sources::neutral_csv::parse_forecast;
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 
 use crate::support::{example_site, in_tests};
+use crate::weather_years::ohare;
 
 /// Enough of a seeded generator for weather: a xorshift.
 struct Dice(u64);
@@ -206,6 +207,21 @@ fn the_engine_agrees_with_the_plan_on_every_day_of_newark_2013() {
     let met_there = agree(&site, chrono_tz::America::New_York, &newark(), 2013, 1);
     assert!(met(&met_there, "ambient-change") > 5, "{met_there:?}");
     assert!(met(&met_there, "held") > 20, "{met_there:?}");
+}
+
+#[test]
+fn the_engine_agrees_with_the_plan_on_every_day_of_ohare_2015() {
+    let site = site(&[
+        ("latitude_deg", "41.98"),
+        ("longitude_deg", "-87.92"),
+        ("time_zone", "\"America/Chicago\""),
+        ("elevation", "659"),
+    ]);
+    let met_there = agree(&site, chrono_tz::America::Chicago, &ohare(), 2015, 1);
+    // The station tells the sky for some of its hours, so that there is dew.
+    for what in ["ambient-change", "held", "begins-wet"] {
+        assert!(met(&met_there, what) > 5, "{what}: {met_there:?}");
+    }
 }
 
 #[test]

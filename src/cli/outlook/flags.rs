@@ -35,8 +35,9 @@ pub struct OutlookArguments {
     /// How many calendar days [default: as far as the forecast goes].
     #[arg(long, value_name = "N", conflicts_with = "years", value_parser = clap::value_parser!(u16).range(1..=366))]
     pub days: Option<u16>,
-    /// Past years in place of the forecast: FROM..TO (not in this version), or a CSV file, or a
-    /// folder of weather files (one folder for each site, named as its file, or one for all).
+    /// Past years in place of the forecast: FROM..TO out of an archive, or a weather file (ISD-Lite,
+    /// EPW, TMY3, CSV, a saved reply), or a folder of them (one folder for each site, named as its
+    /// file, or one for all).
     #[arg(long, value_name = "YEARS", conflicts_with = "forecast")]
     pub years: Option<Years>,
     /// Seam of the whole job, in the site's unit [default: the site's `footage_target`].

@@ -14,9 +14,9 @@ use chrono_tz::Tz;
 
 use super::flags::{OutlookArguments, Years};
 use super::kept::{Kept, key};
+use super::known::Known;
 use super::progress::Progress;
 use super::stop;
-use super::weather_files::years_of_files;
 use super::weather_years::{identity, source_of};
 use crate::cli::folders::Folders;
 use crate::cli::outcome::say;
@@ -26,7 +26,7 @@ use crate::season::{
 };
 use crate::site::Site;
 use crate::units::Length;
-use crate::weather::years::{self, WeatherYear, YearLabel, YearsRequest, YearsSource};
+use crate::weather::years::{self, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource};
 use crate::weather::{Patience, Request, SourceSettings};
 
 /// A site whose file is sound, before its weather is read.
@@ -47,6 +47,8 @@ struct Found {
     kept: usize,
     credits: Vec<String>,
     notes: Vec<String>,
+    known: Known,
+    is_typical: bool,
     /// Years that could not be had, a sentence each.
     missing: Vec<String>,
     /// The reader came to the end of the years.
@@ -204,8 +206,8 @@ fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 
 /// Reads the years of one site and hands them on, until there are no more or somebody asks to stop.
 fn read(hall: &Hall<'_>, site: usize, ready: &Ready, hand_on: &SyncSender<(usize, WeatherYear)>) {
-    let miss = |error: &anyhow::Error| {
-        locked(&hall.found)[site].missing.push(super::in_a_sentence(error));
+    let miss = |error: &YearsError| {
+        locked(&hall.found)[site].missing.push(error.to_string());
     };
     let years = match years_of(hall, ready) {
         Ok(years) => years,
@@ -224,13 +226,8 @@ fn read(hall: &Hall<'_>, site: usize, ready: &Ready, hand_on: &SyncSender<(usize
     locked(&hall.found)[site].read_to_the_end = true;
 }
 
-type YearsOf<'a> = Box<dyn Iterator<Item = anyhow::Result<WeatherYear>> + 'a>;
-
 /// The years of one site, one at a time.
-fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> anyhow::Result<YearsOf<'a>> {
-    if let YearsSource::Files(paths) = &ready.source {
-        return Ok(Box::new(years_of_files(paths, hall.now)?));
-    }
+fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> Result<years::Years<'a>, YearsError> {
     let range = match hall.years {
         Years::Range(range) => Some(range.clone()),
         Years::Path(_) => None,
@@ -244,7 +241,7 @@ fn years_of<'a>(hall: &'a Hall<'_>, ready: &'a Ready) -> anyhow::Result<YearsOf<
         patience: Patience::default(),
     };
     let asked = YearsRequest { source: ready.source.clone(), years: range, request };
-    Ok(Box::new(years::open(asked)?.map(|year| year.map_err(anyhow::Error::from))))
+    years::open(asked)
 }
 
 /// Works a site-year out, or finds it kept.
@@ -265,6 +262,7 @@ fn one(hall: &Hall<'_>, site: usize, weather: &WeatherYear) {
     let found = &mut found[site];
     found.days.extend(days);
     found.finished += 1;
+    found.known.add(&weather.coverage);
     found.kept += usize::from(is_kept);
     let credit = &weather.series.provenance.attribution;
     if !found.credits.contains(credit) {
@@ -273,6 +271,7 @@ fn one(hall: &Hall<'_>, site: usize, weather: &WeatherYear) {
     let label = &weather.label;
     found.notes.extend(weather.notes.iter().map(|note| format!("{label}: {note}")));
     if matches!(label, YearLabel::Composed { .. }) {
+        found.is_typical = true;
         found.notes.push(format!(
             "a typical year put together from months of several years, shown on the dates of {year}; \
              what happens over the midnights between two of them never happened"
@@ -297,14 +296,19 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
         );
     }
     if found.finished == 0 {
-        bail!(
-            "there is no year of weather for `--years`: the archives cannot be asked in this version; give a CSV file of hourly records, or a folder of them"
-        );
+        bail!("there is no year of weather for `--years`");
     }
+    if found.finished == 1 {
+        let thin = "one year on record: its percentiles are thin, since they tell nothing of how \
+                    years differ; take ten or more";
+        found.notes.push(thin.to_owned());
+    }
+    found.notes.extend(found.known.lacks());
     found.notes.extend(found.missing);
     found.notes.sort();
     found.notes.dedup();
     let head = SiteHead::of(&ready.site, &ready.file.display().to_string(), ready.time_zone);
     let record = years_behind(&ready.site, found.days, ready.question);
-    Ok(SiteYears { head, record, attribution: found.credits.join("; "), notes: found.notes })
+    let attribution = found.credits.join("; ");
+    Ok(SiteYears { head, record, attribution, is_typical: found.is_typical, notes: found.notes })
 }

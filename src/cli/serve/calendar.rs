@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, Utc};
 
+use super::followed::Followed;
 use crate::cli::folders::Folders;
 use crate::plan::DayPlan;
 use crate::render::ics::{Revised, entries};
@@ -15,6 +16,7 @@ use crate::store::{DayKey, LockedStore, Previous, PublishedStore, StoreFault, re
 pub(super) fn of(
     site: &Site,
     plans: &[&DayPlan],
+    followed: &[Followed],
     folders: &Folders,
     now: DateTime<Utc>,
 ) -> (Vec<Revised>, Vec<String>) {
@@ -23,7 +25,15 @@ pub(super) fn of(
     let store = PublishedStore::new(&folders.data).lock();
     let store = store.map_err(|fault| tell(&fault)).ok();
     let mut events = Vec::new();
-    for plan in plans.iter().filter(|plan| plan.workday) {
+    for plan in plans {
+        // The feed of a followed day is what was published of it, to the last revision.
+        if let Some(followed) = followed.iter().find(|one| one.date() == plan.date) {
+            events.extend(followed.day.events.iter().cloned());
+            continue;
+        }
+        if !plan.workday {
+            continue;
+        }
         let key = DayKey::of(plan);
         let previous = match &store {
             Some(store) => store.load(&key).unwrap_or_else(|fault| {

@@ -2,15 +2,13 @@
 
 use std::path::PathBuf;
 
-use chrono::SecondsFormat;
-
 use crate::cli::arguments::{ForecastArguments, Format};
 use crate::cli::kept_book::KeptBook;
 use crate::cli::record::draft::Desk;
 use crate::cli::record::flags::RecordArguments;
 use crate::cli::record::{Setup, record};
 use crate::quality::KeptTrial;
-use crate::server::house::{Corrected, HouseFault};
+use crate::server::house::{Corrected, HouseFault, form_mark};
 
 /// Writes the corrected form behind the one that the office had before its eyes.
 pub(super) fn correct(
@@ -31,8 +29,7 @@ pub(super) fn correct(
     let kept = kept.ok_or_else(|| {
         HouseFault::NotFound(format!("there is no trial {} of this site", correction.id))
     })?;
-    let stands = kept.written_at.to_rfc3339_opts(SecondsFormat::Micros, true);
-    if one("seen") != Some(stands) {
+    if one("seen") != Some(form_mark(kept)) {
         return Err(HouseFault::Conflict(
             "this trial was corrected meanwhile: look at it again before you correct it".to_owned(),
         ));

@@ -7,6 +7,7 @@ use anyhow::Context;
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::followed::{self, Followed};
 use super::{calendar, forms};
 use crate::cli::arguments::ForecastArguments;
 use crate::cli::folders::Folders;
@@ -15,6 +16,7 @@ use crate::cli::record::draft::Desk;
 use crate::cli::record::{Setup, json_form};
 use crate::cli::shell::{self, SiteWeather, block_on};
 use crate::cli::{earlier, keep_plan, record};
+use crate::follow::published_plan;
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
 use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, ReportInput, Standing, day_report};
 use crate::render::trial::{Show, recorded_json};
@@ -27,7 +29,6 @@ use crate::store::book::{
     Sending, Sent, SqliteBook, Thread,
 };
 use crate::testweld::{EarlierWindows, JudgedTrial};
-use crate::weather::Forecast;
 
 /// A site that is served.
 #[derive(Debug, Clone)]
@@ -56,7 +57,6 @@ pub type Clock = Arc<dyn Fn() -> DateTime<Utc> + Send + Sync>;
 #[derive(Default)]
 struct Held {
     weather: Option<Arc<SiteWeather>>,
-    warnings: Vec<String>,
     /// Why the last asking came to nothing.
     trouble: Option<String>,
     /// As it was shown last.
@@ -64,6 +64,14 @@ struct Held {
 }
 
 type Faulty<T> = Result<T, HouseFault>;
+
+impl Held {
+    /// Whether the source has nothing new by its own word.
+    fn may_wait(&self, now: DateTime<Utc>) -> bool {
+        let again = self.weather.as_ref().and_then(|weather| weather.ask_again_at);
+        self.trouble.is_none() && again.is_some_and(|again| now < again)
+    }
+}
 
 impl Rim {
     pub(super) fn new(
@@ -92,17 +100,23 @@ impl Rim {
     /// Asks the source, or the kept replies alone, and holds what comes.
     fn ask(&self, number: usize, offline: bool) -> Faulty<()> {
         let site = self.site(number)?;
+        if self.held(number)?.may_wait(self.now()) {
+            return Ok(());
+        }
         let file = self.files.get(number).cloned().unwrap_or_default();
         let from = ForecastArguments { forecast: None, offline };
         let now = self.now();
         // The lock is not held meanwhile: a service may take its time.
-        let asked = shell::ask(site, &file, &from, &self.folders, now);
+        let asked = shell::quiet_weather(site, &file, &from, &self.folders, now);
         let mut held = self.held(number)?;
         match asked {
-            Ok((weather, warnings)) => {
-                let weather = with_earlier_hours(weather, held.weather.as_deref());
-                held.weather = Some(Arc::new(weather));
-                held.warnings = warnings;
+            Ok(new) => {
+                // Services send no hours that are over, and a shift under way began in them.
+                let forecast = match &held.weather {
+                    Some(before) => new.forecast.with_past_of(&before.forecast, now),
+                    None => new.forecast,
+                };
+                held.weather = Some(Arc::new(SiteWeather { forecast, ..new }));
                 held.trouble = None;
             }
             Err(error) => held.trouble = Some(format!("{error:#}")),
@@ -162,7 +176,8 @@ impl House for Rim {
         }
         let (weather, mut warnings, shown_before) = {
             let held = self.held(number)?;
-            let warnings = held.warnings.iter().chain(&held.trouble).cloned().collect::<Vec<_>>();
+            let told = held.weather.iter().flat_map(|weather| &weather.warnings);
+            let warnings = told.chain(&held.trouble).cloned().collect::<Vec<_>>();
             (held.weather.clone(), warnings, held.today.clone())
         };
         let zone = self.zone(number)?;
@@ -173,20 +188,27 @@ impl House for Rim {
         let date = shift_date(&site, zone, now);
         let next = date.checked_add_signed(TimeDelta::days(1));
         let next = next.ok_or_else(|| HouseFault::Inside("the calendar ends".to_owned()))?;
-        let mut today = planner.plan(date);
+        let followed = followed::days(&site, &[date, next], &self.folders.data);
+        let followed = followed.unwrap_or_else(|fault| {
+            warnings.push(fault.to_string());
+            Vec::new()
+        });
+        let mut today = planner.plan(date, &followed);
         // The hours that are over drop out of a forecast: the plan shown last goes on then.
         if let (Err(why), Some(shown)) = (&today, shown_before.filter(|plan| plan.date == date)) {
             warnings.push(format!("the plan of today is an earlier one: {why}"));
             today = Ok(shown);
         }
-        let tomorrow = planner.plan(next);
+        let tomorrow = planner.plan(next, &followed);
         self.held(number)?.today = today.clone().ok();
         let plans: Vec<&DayPlan> =
             [&today, &tomorrow].into_iter().flatten().map(|plan| &**plan).collect();
-        for plan in &plans {
+        // Whoever follows a day keeps its plan and publishes it.
+        let is_ours = |plan: &&&DayPlan| followed.iter().all(|day| day.date() != plan.date);
+        for plan in plans.iter().filter(is_ours) {
             self.keep(&site, plan, now);
         }
-        let (calendar, told) = calendar::of(&site, &plans, &self.folders, now);
+        let (calendar, told) = calendar::of(&site, &plans, &followed, &self.folders, now);
         warnings.extend(told);
         let day = |date, plan| day(&site, zone, now, date, plan, &trials);
         let (today, tomorrow) = (day(date, today), day(next, tomorrow));
@@ -195,7 +217,8 @@ impl House for Rim {
 
     fn book_mark(&self) -> Faulty<String> {
         let head = flat(block_on(self.book.head()))?;
-        Ok(head.map_or_else(String::new, |head| head.hash))
+        let head = head.map_or_else(String::new, |head| head.hash);
+        Ok(head + &followed::mark(&self.folders.data))
     }
 
     fn record(&self, number: usize, sent: &Arrived<'_>) -> Faulty<Recorded> {
@@ -320,16 +343,20 @@ struct Planner<'a> {
 }
 
 impl Planner<'_> {
-    fn plan(&self, date: NaiveDate) -> Result<Arc<DayPlan>, String> {
-        let weather = self.weather.as_ref().ok_or("there is no forecast at hand")?;
-        let plan = plan_day(&PlanInput {
-            site: self.site,
-            time_zone: self.zone,
-            date,
-            now: self.now,
-            forecast: &weather.forecast,
-            earlier: self.earlier,
-        });
+    /// What was published of a followed day; else as `fairseam plan` would plan it now.
+    fn plan(&self, date: NaiveDate, followed: &[Followed]) -> Result<Arc<DayPlan>, String> {
+        let (site, now, earlier) = (self.site, self.now, self.earlier);
+        let input =
+            |forecast, time_zone| PlanInput { site, time_zone, date, now, forecast, earlier };
+        let plan = match followed.iter().find(|day| day.date() == date) {
+            Some(Followed { day, published }) => {
+                published_plan(&input(&day.forecast, day.time_zone), published)
+            }
+            None => {
+                let weather = self.weather.as_ref().ok_or("there is no forecast at hand")?;
+                plan_day(&input(&weather.forecast, self.zone))
+            }
+        };
         plan.map(Arc::new).map_err(|error| error.to_string())
     }
 }
@@ -349,23 +376,6 @@ fn day(
     });
     let input = ReportInput { site, time_zone, date, now, plan: at_hand.as_ref(), trials };
     Day { date, report: day_report(&input), plan }
-}
-
-/// The new forecast with the hours before its first as the one before had them: services send no
-/// hours that are over, and a shift under way began in them.
-fn with_earlier_hours(weather: SiteWeather, before: Option<&SiteWeather>) -> SiteWeather {
-    let new = &weather.forecast;
-    let (Some(before), Some(first)) = (before, new.hours().first()) else { return weather };
-    let earlier = before.forecast.hours().iter();
-    let earlier: Vec<_> = earlier.filter(|hour| hour.time < first.time).copied().collect();
-    if earlier.is_empty() {
-        return weather;
-    }
-    let rows = earlier.into_iter().chain(new.hours().iter().copied()).collect();
-    match Forecast::from_hours(new.provenance.clone(), rows) {
-        Ok(forecast) => SiteWeather { forecast, ..weather },
-        Err(_) => weather,
-    }
 }
 
 fn flat<T>(result: anyhow::Result<Result<T, BookFault>>) -> Faulty<T> {

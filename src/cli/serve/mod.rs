@@ -2,6 +2,7 @@
 
 mod calendar;
 pub(super) mod flags;
+mod followed;
 mod forms;
 pub mod house;
 mod keys;

@@ -50,6 +50,21 @@ fn whole(language: Language, site: &str, events: &[Revised]) -> Calendar {
     calendar.done()
 }
 
+/// One event as a calendar server stores it: a calendar of its own, without a name, since the
+/// collection has one.
+///
+/// # Errors
+/// See [`calendar`].
+pub fn calendar_object(event: &Revised) -> Result<String, Refused> {
+    let mut calendar = Calendar::empty();
+    calendar
+        .append_property(("VERSION", "2.0"))
+        .append_property(("PRODID", PRODID))
+        .append_property(("CALSCALE", "GREGORIAN"));
+    calendar.extend([self::event(event)]);
+    content_line::write_calendar(&calendar)
+}
+
 fn event(revised: &Revised) -> Event {
     let Revised { entry, revision } = revised;
     let mut event = Event::with_uid(&entry.uid);

@@ -30,16 +30,23 @@ pub fn ahead_csv(sites: &[SiteAhead]) -> Result<String, csv::Error> {
     written(head, rows)
 }
 
-/// Past years as CSV (RFC 4180): every workday of the record, as [`ahead_csv`].
+/// Past years as CSV (RFC 4180): every workday of the record, as [`ahead_csv`], with its season: `spring`,
+/// `fall` or the `rest` of the year.
 ///
 /// # Errors
 /// As [`ahead_csv`].
 pub fn years_csv(sites: &[SiteYears]) -> Result<String, csv::Error> {
     let rows = sites.iter().flat_map(|site| {
         let days = site.record.days.iter();
-        days.map(|day| shared(&site.head, day.date, day.workday.as_ref()))
+        days.map(|day| {
+            let mut cells = shared(&site.head, day.date, day.workday.as_ref());
+            cells.push(site.record.season_of(day.date).name().to_owned());
+            cells
+        })
     });
-    written(shared_head(), rows)
+    let mut head = shared_head();
+    head.push("season".to_owned());
+    written(head, rows)
 }
 
 fn written(

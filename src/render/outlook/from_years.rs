@@ -5,7 +5,7 @@ use super::wire::{
     Budget, Days, Finish, FinishYear, Lost, Mode, OutlookJson, Record, Shares, Site, Spread,
     written,
 };
-use super::years_tables::{by_month, by_week, by_weekday, month_name};
+use super::years_tables::{by_month, by_season, by_week, by_weekday, month_name};
 use crate::render::json::Figure;
 use crate::season::{self, Failed, FinishOdds, Hold, MonthBudget, SiteHead, SiteYears, Tally};
 use crate::units::Length;
@@ -34,6 +34,7 @@ fn site(site: &SiteYears) -> Site {
         months: each(months),
         weeks: each(by_week(site)),
         weekdays: each(by_weekday(site)),
+        seasons: each(by_season(site)),
         budget: site.record.budget.iter().map(budget).collect(),
         finish: site.record.finish.as_ref().map(|odds| finish(&site.head, odds)),
     };
@@ -70,7 +71,7 @@ fn days(head: &SiteHead, of: &str, tally: &Tally) -> Days {
             wet_sheet: lost(Hold::WetSheet),
             wind_stop: lost(Hold::WindStop),
         },
-        dew_days: tally.dew.days,
+        dew_days: tally.dew_days(),
         dew_delay_minutes: counts(tally.dew.delay.as_ref()),
         earliest_start: tally.first_weldable.map(|(first, _)| head.clock_after(first)),
         latest_start: tally.first_weldable.map(|(_, last)| head.clock_after(last)),

@@ -150,6 +150,8 @@ pub struct Record {
     pub weeks: Vec<Days>,
     /// By weekday.
     pub weekdays: Vec<Days>,
+    /// `spring` and `fall`, three whole months each by the hemisphere, and the `rest` of the year.
+    pub seasons: Vec<Days>,
     /// What test welds take a month.
     pub budget: Vec<Budget>,
     /// The odds of a job; `null` where they were not asked for.
@@ -159,7 +161,7 @@ pub struct Record {
 /// Many workdays counted together. Only `workdays` counts those without weather.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Days {
-    /// Which: `2013`, `Apr`, `week 15`, `Tue`, `all`.
+    /// Which: `2013`, `Apr`, `week 15`, `Tue`, `spring`, `all`.
     pub of: String,
     /// Workdays.
     pub workdays: u32,
@@ -179,8 +181,9 @@ pub struct Days {
     pub weldable_hours_in_all: Option<Figure>,
     /// All hours lost, by what held them.
     pub lost_hours: Lost,
-    /// Days that begin wet with dew or frost.
-    pub dew_days: u32,
+    /// Days that begin wet with dew or frost; `null` where the water on the sheet is known of not one
+    /// day.
+    pub dew_days: Option<u32>,
     /// Minutes from the start of the shift to the first weldable one on such days.
     pub dew_delay_minutes: Option<Spread>,
     /// Earliest first weldable minute, `HH:MM`.

@@ -33,6 +33,16 @@ pub(super) fn by_weekday(site: &SiteYears) -> Group {
     weekdays.map(|(day, tally)| (weekday_name(*day).to_owned(), tally.clone())).collect()
 }
 
+/// By season: spring and fall against the rest.
+pub(super) fn by_season(site: &SiteYears) -> Group {
+    let seasons = site.record.seasons.iter();
+    seasons.map(|(season, tally)| (season.name().to_owned(), tally.clone())).collect()
+}
+
+fn dew_days(tally: &Tally) -> String {
+    tally.dew_days().map_or_else(|| "-".to_owned(), |days| days.to_string())
+}
+
 /// How many tests a day takes, and when it can begin.
 pub(super) fn tests_table(head: &SiteHead, caption: &str, group: &Group) -> Table {
     let row = |(name, tally): &(String, Tally)| {
@@ -45,7 +55,7 @@ pub(super) fn tests_table(head: &SiteHead, caption: &str, group: &Group) -> Tabl
         let (earliest, latest) = tally
             .first_weldable
             .map_or(("-".to_owned(), "-".to_owned()), |(first, last)| (clock(first), clock(last)));
-        cells.extend([earliest, latest, tally.dew.days.to_string()]);
+        cells.extend([earliest, latest, dew_days(tally)]);
         let delay = tally.dew.delay.as_ref();
         cells.push(delay.map_or_else(|| "-".to_owned(), |delay| delay.p50.to_string()));
         cells.push(delay.map_or_else(|| "-".to_owned(), |delay| delay.p90.to_string()));
@@ -74,7 +84,8 @@ pub(super) fn tests_table(head: &SiteHead, caption: &str, group: &Group) -> Tabl
         rows: group.iter().map(row).collect(),
         legend: "days: workdays covered; the bar is the mean of tests a day. p10 p50 p90: tests a \
             day; then shares of the days by their tests. first, last: earliest and latest start. \
-            dew: days that begin wet with dew or frost; d50, d90: minutes until they start.",
+            dew: days that begin wet with dew or frost, - where the record does not tell; d50, d90: \
+            minutes until they start.",
     }
 }
 
@@ -125,7 +136,7 @@ pub(super) fn weeks_table(group: &Group) -> Table {
         cells.push(percent(tally.percent(more)));
         cells.extend(spread(tally.weldable.as_ref(), hours));
         let lost: u32 = tally.held_in_all.iter().sum();
-        cells.extend([hours(lost), tally.dew.days.to_string()]);
+        cells.extend([hours(lost), dew_days(tally)]);
         let bar = (tally.covered > 0)
             .then(|| f64::from(tally.tests_in_all) / f64::from(tally.covered) / FULL_BAR);
         Row { cells, bar }
@@ -179,7 +190,8 @@ pub(super) fn budget_table(site: &SiteYears) -> Table {
         ],
         rows: site.record.budget.iter().map(row).collect(),
         legend: "min: minutes of testing in a month, over the years whose month is whole (full). \
-            crew h: times `crew_size`; cost: times `crew_cost_per_hour`, in its currency.",
+            crew h: times `crew_size`; cost: times `crew_cost_per_hour`, in its currency; both go \
+            under `[rules]` in the site file.",
     }
 }
 
@@ -223,7 +235,7 @@ pub(super) fn sites_table(sites: &[SiteYears]) -> Table {
         let tests = spread(whole.tests.as_ref(), |tests| tests.to_string());
         let weldable = spread(whole.weldable.as_ref(), hours);
         cells.extend([tests[1].clone(), tests[2].clone(), percent(whole.percent(three + more))]);
-        cells.extend([weldable[1].clone(), whole.dew.days.to_string()]);
+        cells.extend([weldable[1].clone(), dew_days(whole)]);
         cells.push(percent(site.cost_percent()));
         Row { cells, bar: site.cost_percent().map(|percent| percent / 100.0) }
     };
@@ -314,6 +326,9 @@ pub(super) fn cover_words(site: &SiteYears) -> String {
     let whole = &site.record.whole;
     let years = &site.record.years;
     let span = match (years.first(), years.last()) {
+        (Some((year, _)), _) if site.is_typical => {
+            format!("a typical year, on the dates of {year}")
+        }
         (Some((first, _)), Some((last, _))) if first == last => first.to_string(),
         (Some((first, _)), Some((last, _))) => format!("{first} to {last}"),
         _ => "no year".to_owned(),

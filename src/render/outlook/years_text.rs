@@ -3,7 +3,7 @@
 use super::chart::Chart;
 use super::text::{closed, table_section};
 use super::years_tables::{
-    budget_table, by_month, by_week, by_weekday, cover_table, cover_words, finish_table,
+    budget_table, by_month, by_season, by_week, by_weekday, cover_table, cover_words, finish_table,
     finish_words, hours_table, sites_table, tests_table, weeks_table,
 };
 use crate::render::text::{Paint, bullet, clean, section, wrap};
@@ -53,6 +53,11 @@ fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Char
     let plain = |table| super::table::Table { legend: "", ..table };
     table_section(lines, &tests_table(head, "Test welds a day, by month", &months), paint, chart);
     table_section(lines, &hours_table("Hours, by month", &months), paint, chart);
+    let seasons = by_season(site);
+    let by_season = tests_table(head, "Test welds a day, spring and fall", &seasons);
+    table_section(lines, &plain(by_season), paint, chart);
+    let by_season = hours_table("Hours, spring and fall", &seasons);
+    table_section(lines, &plain(by_season), paint, chart);
     let by_weekday = plain(tests_table(head, "Test welds a day, by weekday", &weekdays));
     table_section(lines, &by_weekday, paint, chart);
     table_section(lines, &plain(hours_table("Hours, by weekday", &weekdays)), paint, chart);

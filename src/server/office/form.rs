@@ -7,6 +7,7 @@ use crate::quality::KeptTrial;
 use crate::render::figures::round_to;
 use crate::render::markup::{Markup, element, element_of, empty};
 use crate::render::trial::notation;
+use crate::server::house::form_mark;
 use crate::server::roof::Roof;
 use crate::testweld::HeatTrial;
 use crate::units::UnitSystem;
@@ -64,8 +65,7 @@ impl Fields {
             let heat = number(heat.heat.in_units(units)) + &speed.unwrap_or_default();
             [("heat".to_owned(), heat), ("strips".to_owned(), notation(strips, units))]
         });
-        let seen = kept.written_at.to_rfc3339_opts(SecondsFormat::Micros, true);
-        let seen = ("seen".to_owned(), seen);
+        let seen = ("seen".to_owned(), form_mark(kept));
         Self(one.chain(heats).chain([seen]).collect())
     }
 

@@ -139,8 +139,7 @@ mod tests {
             assert_eq!(Secret::read(&typed.join("-")), Some(key.clone()));
             assert_eq!(KeyHash::from_hex(&key.hash().hex()), Some(key.hash()));
         }
-        // All bits set: fifty-one times 31, then one bit and four zeros. Source: RFC4648, section 6,
-        // for how bits are cut; the signs are ours.
+        // All bits set: 256 bits are fifty-one times five ones, then one bit and four zeros.
         assert_eq!(Secret([0xff; BYTES]).shown(), format!("{}g", "z".repeat(51)));
         assert_eq!(Secret([0; BYTES]).shown(), "0".repeat(52));
     }

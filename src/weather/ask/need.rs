@@ -10,6 +10,8 @@ use crate::weather::settings::Service;
 
 /// For what the forecast stands without, unless the caller's own patience is shorter.
 const BRIEFLY: Duration = Duration::from_secs(5);
+/// How many times as long as a forecast a year of an archive may take.
+const ARCHIVE_TAKES: u32 = 6;
 /// A service that does not offer such a document is not asked for it again before this.
 const REFUSED_FOR: TimeDelta = TimeDelta::hours(3);
 
@@ -25,13 +27,15 @@ pub(super) enum Need {
     Ensemble,
     /// There is a reply, and perhaps a better one.
     SecondOpinion,
+    /// A year of an archive: long to make, and long to send.
+    Archive,
 }
 
 impl Need {
     /// How often it is asked for at most.
     pub(super) const fn tries(self) -> u32 {
         match self {
-            Self::Forecast => policy::TRIES,
+            Self::Forecast | Self::Archive => policy::TRIES,
             Self::Ensemble | Self::SecondOpinion => 1,
         }
     }
@@ -40,6 +44,7 @@ impl Need {
     pub(super) fn patience(self, callers: Patience) -> Patience {
         match self {
             Self::Forecast => callers,
+            Self::Archive => Patience { total: callers.total * ARCHIVE_TAKES, ..callers },
             Self::Ensemble | Self::SecondOpinion => Patience {
                 connect: callers.connect.min(BRIEFLY),
                 total: callers.total.min(BRIEFLY),
@@ -52,14 +57,15 @@ impl Need {
     /// another kind can be newer.
     pub(super) const fn accept(self) -> Accept {
         match self {
-            Self::Forecast | Self::Ensemble => Accept::Json,
+            Self::Forecast | Self::Ensemble | Self::Archive => Accept::Json,
             Self::SecondOpinion => Accept::Anything,
         }
     }
 
     /// For how long it is not asked for after a failure that another try would repeat.
     pub(super) fn rest_after(self, failure: &Failure) -> Option<TimeDelta> {
-        (self != Self::Forecast && policy::refuses(failure)).then_some(REFUSED_FOR)
+        (matches!(self, Self::Ensemble | Self::SecondOpinion) && policy::refuses(failure))
+            .then_some(REFUSED_FOR)
     }
 
     /// The name under which the host's wishes are remembered: by service, since one server may
@@ -69,6 +75,7 @@ impl Need {
             Self::Forecast => "",
             Self::Ensemble => "-ensemble",
             Self::SecondOpinion => "-again",
+            Self::Archive => "-archive",
         };
         format!("{}{apart}_{}", service.name(), host(url))
     }

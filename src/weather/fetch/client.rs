@@ -278,19 +278,23 @@ fn text(headers: &HeaderMap, name: &header::HeaderName) -> Option<String> {
     headers.get(name)?.to_str().ok().map(str::to_owned)
 }
 
-/// What an error's body says: Open-Meteo's `reason`, the NWS's `detail`, a page's title.
+/// What an error's body says: Open-Meteo's `reason`, the NWS's `detail`, NASA POWER's first of
+/// `messages`, a page's title.
 fn reason(body: &[u8]) -> Option<String> {
     #[derive(serde::Deserialize)]
     struct Said {
         reason: Option<String>,
         detail: Option<String>,
         title: Option<String>,
+        #[serde(default)]
+        messages: Vec<String>,
     }
     if json::looks_like_html(body) {
         return json::html_title(body);
     }
     let said: Said = serde_json::from_slice(body).ok()?;
-    said.reason.or(said.detail).or(said.title).map(|text| json::quote(&text))
+    let message = said.messages.into_iter().next();
+    said.reason.or(said.detail).or(message).or(said.title).map(|text| json::quote(&text))
 }
 
 /// The innermost error: "connection refused" rather than "error sending request".

@@ -120,13 +120,14 @@ fn throttled(service: Service, reason: &str, tries: u32, now: DateTime<Utc>) -> 
             until(tomorrow.zip(five_past).map(|(day, time)| day.and_time(time).and_utc()))
         }
         Service::OpenMeteo => seconds(5, 15),
+        Service::NasaPower => seconds(10, 30),
     }
 }
 
 fn backoff(service: Service, tries: u32) -> Next {
     let steps = match service {
         Service::Nws => [1, 4, 15],
-        Service::MetNorway | Service::OpenMeteo => [2, 8, 30],
+        Service::MetNorway | Service::OpenMeteo | Service::NasaPower => [2, 8, 30],
     };
     let step = usize::try_from(tries.saturating_sub(1)).ok().and_then(|index| steps.get(index));
     step.map_or(Next::Stop, |step| seconds(0, *step))

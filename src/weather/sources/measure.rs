@@ -45,6 +45,7 @@ enum Unit {
     Inches,
     Percent,
     Hectopascals,
+    Kilopascals,
     Pascals,
     WattsPerSquareMeter,
 }
@@ -166,7 +167,7 @@ impl Kind {
             Self::Wind => "m/s, km/h, mp/h, kn",
             Self::RainOfAnHour | Self::RainTotal | Self::Snow => "mm, cm, inch",
             Self::Percent => "%",
-            Self::SurfacePressure | Self::SeaLevelPressure => "hPa, Pa",
+            Self::SurfacePressure | Self::SeaLevelPressure => "hPa, kPa, Pa",
             Self::Shortwave => "W/m²",
         }
     }
@@ -193,6 +194,7 @@ impl Unit {
             },
             Kind::RainOfAnHour | Kind::RainTotal | Kind::Snow => match name {
                 "mm" => Some(Self::Millimeters),
+                "mm/hour" if kind == Kind::RainOfAnHour => Some(Self::Millimeters),
                 "cm" => Some(Self::Centimeters),
                 "inch" | "in" => Some(Self::Inches),
                 _ => None,
@@ -203,11 +205,15 @@ impl Unit {
             },
             Kind::SurfacePressure | Kind::SeaLevelPressure => match name {
                 "hPa" => Some(Self::Hectopascals),
+                "kPa" => Some(Self::Kilopascals),
                 "Pa" => Some(Self::Pascals),
                 _ => None,
             },
             Kind::Shortwave => match name {
-                "W/m²" | "W/m2" | "W m-2" => Some(Self::WattsPerSquareMeter),
+                // The energy of one hour is the mean power in it.
+                "W/m²" | "W/m2" | "W/m^2" | "W m-2" | "Wh/m^2" | "Wh/m2" => {
+                    Some(Self::WattsPerSquareMeter)
+                }
                 _ => None,
             },
         }
@@ -230,6 +236,7 @@ impl Unit {
             Self::Knots => WindSpeed::from_knots(value).meters_per_second(),
             Self::Centimeters => value * 10.0,
             Self::Inches => RainDepth::from_inches(value).millimeters(),
+            Self::Kilopascals => value * 10.0,
             Self::Pascals => value / 100.0,
         }
     }
@@ -255,6 +262,7 @@ mod tests {
             (Kind::Air, "°F", 50.0, 10.0),
             (Kind::Air, "wmoUnit:degC", 10.0, 10.0),
             (Kind::DewPoint, "K", 273.15, 0.0),
+            (Kind::SurfacePressure, "kPa", 99.5, 995.0),
             (Kind::Wind, "wmoUnit:km_h-1", 36.0, 10.0),
             (Kind::Wind, "mp/h", 100.0, 44.704),
             (Kind::Wind, "kn", 36.0, 18.52),

@@ -93,6 +93,28 @@ pub(crate) fn is_header(line: &str) -> bool {
 /// A header without the needed columns, a time off the full hour or given twice, a number that
 /// cannot be read or that no weather has: each with its line.
 pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast, ParseError> {
+    let (hours, has_air) = read(body, 0)?;
+    if !has_air {
+        return Err(ParseError::Missing {
+            expected: "at least one row with a temperature".to_owned(),
+            place: EXPECTED,
+        });
+    }
+    series(hours, fetched_at)
+}
+
+/// Reads some lines of a file behind its header: as [`parse_forecast`], but that they may be without
+/// any temperature. Lines are named as if `left_out` of them stood between the two.
+pub(crate) fn parse_part(
+    body: &[u8],
+    left_out: u64,
+    read_at: DateTime<Utc>,
+) -> Result<Forecast, ParseError> {
+    series(read(body, left_out)?.0, read_at)
+}
+
+/// The hours, and whether there is a temperature in them.
+fn read(body: &[u8], left_out: u64) -> Result<(Vec<Hour>, bool), ParseError> {
     let mut reader =
         csv::ReaderBuilder::new().flexible(false).from_reader(json::without_mark(body));
     let layout = Layout::of(reader.headers().map_err(|error| malformed(&error))?)?;
@@ -100,19 +122,18 @@ pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast
     let mut lines: BTreeMap<DateTime<Utc>, u64> = BTreeMap::new();
     for record in reader.records() {
         let record = record.map_err(|error| malformed(&error))?;
-        let line = record.position().map_or(0, csv::Position::line);
+        let line = record.position().map_or(0, csv::Position::line) + left_out;
         let time = layout.time(&record, line)?;
         if lines.insert(time, line).is_some() {
             return Err(unreadable("time_utc", &time.to_rfc3339(), line, "each hour once"));
         }
         layout.values(&record, line, time, &mut hours)?;
     }
-    if hours.values().all(|hour| hour.air.is_none()) {
-        return Err(ParseError::Missing {
-            expected: "at least one row with a temperature".to_owned(),
-            place: EXPECTED,
-        });
-    }
+    let has_air = hours.values().any(|hour| hour.air.is_some());
+    Ok((hours.into_values().collect(), has_air))
+}
+
+fn series(hours: Vec<Hour>, fetched_at: DateTime<Utc>) -> Result<Forecast, ParseError> {
     let provenance = Provenance {
         source: "file".to_owned(),
         issued_at: None,
@@ -121,7 +142,34 @@ pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast
         attribution: ATTRIBUTION.to_owned(),
         time_zone: None,
     };
-    Ok(Forecast::from_hours(provenance, hours.into_values().collect())?)
+    Ok(Forecast::from_hours(provenance, hours)?)
+}
+
+/// The stamps of such a file, a line at a time.
+pub(crate) struct Stamps(Layout);
+
+impl Stamps {
+    /// By the file's header.
+    pub(crate) fn of(header: &[u8]) -> Result<Self, ParseError> {
+        let header = one_record(json::without_mark(header))?;
+        Ok(Self(Layout::of(&header)?))
+    }
+
+    /// The stamp of a line.
+    pub(crate) fn stamp(&self, line: &str, number: u64) -> Result<DateTime<Utc>, ParseError> {
+        if !line.contains('"')
+            && let Some(text) = line.trim_end().split(',').nth(self.0.time)
+        {
+            return stamp(text.trim(), number);
+        }
+        self.0.time(&one_record(line.as_bytes())?, number)
+    }
+}
+
+fn one_record(line: &[u8]) -> Result<csv::StringRecord, ParseError> {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(line);
+    let record = reader.records().next().transpose().map_err(|error| malformed(&error))?;
+    Ok(record.unwrap_or_default())
 }
 
 /// Which columns stand where.
@@ -159,23 +207,7 @@ impl Layout {
     }
 
     fn time(&self, record: &csv::StringRecord, line: u64) -> Result<DateTime<Utc>, ParseError> {
-        let text = record.get(self.time).unwrap_or_default().trim();
-        let without_offset =
-            |format| NaiveDateTime::parse_from_str(text.trim_end_matches('Z'), format).ok();
-        DateTime::parse_from_rfc3339(text)
-            .map(|at| at.to_utc())
-            .ok()
-            .or_else(|| {
-                ["%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M"]
-                    .into_iter()
-                    .find_map(without_offset)
-                    .map(|at| at.and_utc())
-            })
-            .filter(|at| stamps::check_full_hour("time_utc", *at).is_ok())
-            .filter(|at| stamps::YEARS.contains(&at.year()))
-            .ok_or_else(|| {
-                unreadable("time_utc", text, line, "a full hour in UTC like 2013-01-01T07:00:00Z")
-            })
+        stamp(record.get(self.time).unwrap_or_default().trim(), line)
     }
 
     fn values(
@@ -195,6 +227,25 @@ impl Layout {
         }
         Ok(())
     }
+}
+
+fn stamp(text: &str, line: u64) -> Result<DateTime<Utc>, ParseError> {
+    let without_offset =
+        |format| NaiveDateTime::parse_from_str(text.trim_end_matches('Z'), format).ok();
+    DateTime::parse_from_rfc3339(text)
+        .map(|at| at.to_utc())
+        .ok()
+        .or_else(|| {
+            ["%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M"]
+                .into_iter()
+                .find_map(without_offset)
+                .map(|at| at.and_utc())
+        })
+        .filter(|at| stamps::check_full_hour("time_utc", *at).is_ok())
+        .filter(|at| stamps::YEARS.contains(&at.year()))
+        .ok_or_else(|| {
+            unreadable("time_utc", text, line, "a full hour in UTC like 2013-01-01T07:00:00Z")
+        })
 }
 
 impl Column {

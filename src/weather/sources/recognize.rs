@@ -5,7 +5,7 @@ use serde::Deserialize;
 use serde::de::IgnoredAny;
 
 use super::json::FirstOf;
-use super::{ParseError, json, met_norway, neutral_csv, nws, open_meteo};
+use super::{ParseError, json, met_norway, nasa_power, neutral_csv, nws, open_meteo};
 use crate::weather::Forecast;
 
 /// The shapes that a file may have.
@@ -21,6 +21,8 @@ pub enum Shape {
     MetNorway,
     /// The neutral CSV.
     Csv,
+    /// NASA POWER's hourly reply, of past years.
+    NasaPower,
 }
 
 /// The keys that tell the shapes apart.
@@ -40,6 +42,7 @@ struct ProbeProperties {
     timeseries: Option<IgnoredAny>,
     periods: Option<IgnoredAny>,
     temperature: Option<IgnoredAny>,
+    parameter: Option<IgnoredAny>,
     forecast_grid_data: Option<IgnoredAny>,
 }
 
@@ -76,6 +79,7 @@ fn json_shape(probe: &Probe) -> Result<Shape, ParseError> {
             ProbeProperties { timeseries: Some(_), .. } => Ok(Shape::MetNorway),
             ProbeProperties { periods: Some(_), .. } => Ok(Shape::NwsHourly),
             ProbeProperties { temperature: Some(_), .. } => Ok(Shape::NwsGrid),
+            ProbeProperties { parameter: Some(_), .. } => Ok(Shape::NasaPower),
             ProbeProperties { forecast_grid_data: Some(_), .. } => unrecognized(
                 "the NWS's reply about a point, which leads to a forecast but holds none",
             ),
@@ -103,6 +107,7 @@ pub fn parse_file(body: &[u8], read_at: DateTime<Utc>) -> Result<Forecast, Parse
         Shape::NwsHourly => nws::parse_hourly(body, read_at),
         Shape::MetNorway => met_norway::parse_forecast(body, read_at),
         Shape::Csv => neutral_csv::parse_forecast(body, read_at),
+        Shape::NasaPower => nasa_power::parse(body, read_at).map(|record| record.series),
     }?;
     "file".clone_into(&mut forecast.provenance.source);
     forecast.provenance.attribution = attribution(shape);
@@ -117,6 +122,7 @@ fn attribution(shape: Shape) -> String {
         Shape::OpenMeteo => ("Open-Meteo", open_meteo::ATTRIBUTION),
         Shape::NwsGrid | Shape::NwsHourly => ("the NWS", nws::ATTRIBUTION),
         Shape::MetNorway => ("MET Norway", met_norway::ATTRIBUTION),
+        Shape::NasaPower => ("NASA POWER", nasa_power::ATTRIBUTION),
     };
     format!("file in the shape of a reply of {service}; if saved from there: {credit}")
 }

@@ -11,7 +11,7 @@ use crate::weather::sources::ParseError;
 #[derive(Debug, thiserror::Error)]
 pub enum YearsError {
     /// The file or folder cannot be read.
-    #[error("the weather file {} cannot be read: {problem}", .path.display())]
+    #[error("the weather file `{}` cannot be read: {problem}", .path.display())]
     File {
         /// Which.
         path: PathBuf,
@@ -19,7 +19,7 @@ pub enum YearsError {
         problem: String,
     },
     /// The file's content cannot be used.
-    #[error("the weather file {} cannot be used: {problem}", .path.display())]
+    #[error("the weather file `{}` cannot be used: {problem}", .path.display())]
     Content {
         /// Which.
         path: PathBuf,
@@ -28,7 +28,7 @@ pub enum YearsError {
     },
     /// The file is of no known kind.
     #[error(
-        "the weather file {} is of no known kind: expected NOAA ISD-Lite, EPW, TMY3, a saved reply \
+        "the weather file `{}` is of no known kind: expected NOAA ISD-Lite, EPW, TMY3, a saved reply \
          of NASA POWER or of Open-Meteo, or a CSV whose header has `time_utc`; found {found}",
         .path.display()
     )]
@@ -39,14 +39,31 @@ pub enum YearsError {
         found: String,
     },
     /// No file was named, or the folder holds none.
-    #[error("there is no weather file in {}", .path.display())]
+    #[error("there is no weather file in `{}`", .path.display())]
     NoFiles {
         /// The folder.
         path: PathBuf,
     },
+    /// Files, and not two days of any year in them.
+    #[error("the weather files of `{}` hold less than two days of any year", listed(.paths))]
+    TooShort {
+        /// As named.
+        paths: Vec<PathBuf>,
+    },
+    /// A typical year among years that were: they would stand on the same dates.
+    #[error(
+        "`{}` is a typical year and `{}` is one that was; expected either for one record",
+        .typical.display(), .observed.display()
+    )]
+    Mixed {
+        /// The typical one.
+        typical: PathBuf,
+        /// One that was.
+        observed: PathBuf,
+    },
     /// Two files cover the same hours.
     #[error(
-        "{} and {} both have the hour {}; expected the files of one station, each hour once",
+        "`{}` and `{}` both have the hour {}; expected the files of one station, each hour once",
         .first.display(), .second.display(), .at.format("%Y-%m-%d %H:00 UTC")
     )]
     Overlap {
@@ -76,7 +93,7 @@ pub enum YearsError {
         service: &'static str,
     },
     /// The service did not give the year.
-    #[error("{year}: {problem}")]
+    #[error("{year}: {}", told(.problem))]
     Weather {
         /// Which year.
         year: i32,
@@ -91,11 +108,34 @@ pub enum YearsError {
     },
 }
 
+fn listed(paths: &[PathBuf]) -> String {
+    paths.iter().map(|path| path.display().to_string()).collect::<Vec<_>>().join("`, `")
+}
+
+/// What is said of a forecast, said of a year.
+fn told(problem: &WeatherError) -> String {
+    match problem {
+        WeatherError::Service { service, failure } => format!("not had from {service}: {failure}"),
+        WeatherError::OfflineWithoutCopy { service } => {
+            format!(
+                "no reply of {service} is kept for this year, and nothing may be fetched offline"
+            )
+        }
+        other => other.to_string(),
+    }
+}
+
 impl YearsError {
     /// One thing that the user can do next.
     pub fn hint(&self) -> Option<&'static str> {
         match self {
-            Self::Weather { problem, .. } => problem.hint(),
+            Self::Weather { problem, .. } => match problem {
+                WeatherError::NotBefore { .. } => Some("wait until then; years that came are kept"),
+                WeatherError::OfflineWithoutCopy { .. } => {
+                    Some("run once without `--offline` while there is a connection")
+                }
+                other => other.hint(),
+            },
             Self::Overlap { .. } => Some("give the files of one station only, without copies"),
             Self::NoYears { .. } => Some("add `--years 2005..2024`"),
             _ => None,

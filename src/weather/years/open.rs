@@ -3,6 +3,8 @@
 use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
+use super::archive::ArchiveYears;
+use super::files::FileYears;
 use super::{WeatherYear, YearsError};
 use crate::weather::Request;
 
@@ -36,12 +38,15 @@ pub struct YearsRequest<'a> {
     pub request: Request<'a>,
 }
 
-/// The years, one at a time, ascending.
+/// The years, one at a time, ascending, or one composed year.
 ///
 /// A file that cannot be read ends them; a year that a service does not give is an error in its
 /// place, and the next year follows.
-pub struct Years<'a> {
-    asked: YearsRequest<'a>,
+pub struct Years<'a>(From<'a>);
+
+enum From<'a> {
+    Files(FileYears),
+    Archive(ArchiveYears<'a>),
 }
 
 /// Opens the files or makes ready to ask the service.
@@ -52,14 +57,24 @@ pub struct Years<'a> {
 /// What can be told before the first year: no file, a file of unknown kind, years that the service
 /// does not have. See [`YearsError`].
 pub fn open(asked: YearsRequest<'_>) -> Result<Years<'_>, YearsError> {
-    Ok(Years { asked })
+    let YearsRequest { source, years, request } = asked;
+    Ok(Years(match source {
+        YearsSource::Files(paths) => {
+            From::Files(FileYears::open(&paths, years.as_ref(), request.now)?)
+        }
+        YearsSource::Archive(archive) => {
+            From::Archive(ArchiveYears::open(archive, years, request)?)
+        }
+    }))
 }
 
 impl Iterator for Years<'_> {
     type Item = Result<WeatherYear, YearsError>;
 
     fn next(&mut self) -> Option<Self::Item> {
-        let _ = &self.asked;
-        None
+        match &mut self.0 {
+            From::Files(years) => years.next(),
+            From::Archive(years) => years.next(),
+        }
     }
 }

@@ -8,8 +8,8 @@ use super::heat::{legend, years_by_days};
 use super::markup::{Markup, element, element_of};
 use super::shell::{failures, page, section};
 use crate::render::outlook::years_tables::{
-    Group, budget_table, by_month, by_week, by_weekday, cover_table, cover_words, finish_table,
-    finish_words, hours_table, sites_table, tests_table,
+    Group, budget_table, by_month, by_season, by_week, by_weekday, cover_table, cover_words,
+    finish_table, finish_words, hours_table, sites_table, tests_table,
 };
 use crate::render::outlook::years_text::credits;
 use crate::season::{Failed, SiteYears, Spread, Tally};
@@ -63,6 +63,7 @@ fn one_site(site: &SiteYears, id: &str, drawn: bool) -> Markup {
         [grid(&tests), grid(&hours_table(&format!("Hours, by {what}"), group))].into()
     };
     parts.push(pair("month", &months));
+    parts.push(pair("season", &by_season(site)));
     parts.push(pair("weekday", &by_weekday(site)));
     let weeks = [element_of("summary", &[], "By week"), pair("week", &by_week(site))];
     parts.push(element("details", &[], weeks.into()));

@@ -2,13 +2,16 @@
 
 use chrono::{DateTime, Datelike, NaiveDateTime, Utc};
 use chrono_tz::Tz;
+use serde::Deserialize;
 
 use super::ensemble;
 use super::table::Table;
 use super::wire::{self, Hourly, Reply, Stamp};
-use super::{ATTRIBUTION, EXPECTED};
+use super::{ARCHIVE_ATTRIBUTION, ATTRIBUTION, EXPECTED};
+use crate::units::Length;
+use crate::weather::sources::record::Record;
 use crate::weather::sources::{ParseError, json, stamps};
-use crate::weather::{Forecast, Provenance};
+use crate::weather::{Forecast, Place, Provenance};
 
 /// Reads a forecast reply, of one place or, from several, of the first.
 ///
@@ -35,6 +38,41 @@ pub fn parse_forecast(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Forecast
     };
     let members = ensemble::members(&reply, hourly, &times)?;
     Ok(Forecast::from_hours(provenance, rows)?.with_members(members))
+}
+
+/// Reads a reply of the archive, which has the shape of a forecast.
+///
+/// # Errors
+/// As [`parse_forecast`].
+pub fn parse_archive(body: &[u8], fetched_at: DateTime<Utc>) -> Result<Record, ParseError> {
+    let mut series = parse_forecast(body, fetched_at)?;
+    "open-meteo-archive".clone_into(&mut series.provenance.source);
+    ARCHIVE_ATTRIBUTION.clone_into(&mut series.provenance.attribution);
+    let cell: Cell = json::parse(body, EXPECTED)?;
+    Ok(Record {
+        series,
+        station: None,
+        place: cell.place(),
+        standard_time: None,
+        joins: None,
+        notes: Vec::new(),
+    })
+}
+
+/// Where the center of the grid cell lies.
+#[derive(Deserialize)]
+struct Cell {
+    latitude: Option<f64>,
+    longitude: Option<f64>,
+    elevation: Option<f64>,
+}
+
+impl Cell {
+    fn place(&self) -> Option<Place> {
+        let elevation = self.elevation.map(Length::from_meters);
+        let (latitude_deg, longitude_deg) = self.latitude.zip(self.longitude)?;
+        Some(Place { latitude_deg, longitude_deg, elevation })
+    }
 }
 
 /// Reads which IANA zone the reply names for the place; `None` for plain GMT.

@@ -1,5 +1,6 @@
 //! The addresses of Open-Meteo.
 
+use chrono::NaiveDate;
 use url::Url;
 
 use crate::weather::Place;
@@ -39,6 +40,24 @@ pub fn ensemble_url(base: &Url, place: &Place) -> Url {
         .append_pair("timezone", "GMT")
         .append_pair("past_days", "1")
         .append_pair("forecast_days", "8");
+    url
+}
+
+/// Of the variables of a forecast, those that the archive has: no chances and no thunder.
+const ARCHIVE_HOURLY: &str = "temperature_2m,dew_point_2m,relative_humidity_2m,precipitation,\
+    snowfall,cloud_cover,wind_speed_10m,wind_gusts_10m,shortwave_radiation,surface_pressure,\
+    pressure_msl";
+
+/// The hours of past days from `first` to `last`, both included, in UTC.
+pub fn archive_url(base: &Url, place: &Place, first: NaiveDate, last: NaiveDate) -> Url {
+    let mut url = at_place(base, "v1/archive", place);
+    url.query_pairs_mut()
+        .append_pair("start_date", &first.to_string())
+        .append_pair("end_date", &last.to_string())
+        .append_pair("hourly", ARCHIVE_HOURLY)
+        .append_pair("timeformat", "unixtime")
+        .append_pair("timezone", "GMT")
+        .append_pair("wind_speed_unit", "ms");
     url
 }
 
