@@ -248,8 +248,9 @@ impl EntryWire {
             location: self.location,
             position: self.position,
             category: self.category,
-            language: language
-                .ok_or_else(|| format!("`language` is {:?}, expected one there is", self.language))?,
+            language: language.ok_or_else(|| {
+                format!("`language` is {:?}, expected one there is", self.language)
+            })?,
             alarms_before_minutes: self.alarms_before_minutes,
             status: if self.cancelled { Status::Cancelled } else { Status::Confirmed },
         })
