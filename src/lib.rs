@@ -14,16 +14,20 @@
 //! 9. [`season`]: many days, roofs and years by the same core.
 //! 10. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
 //! 11. [`store`]: what is kept between runs.
-//! 12. [`cli`]: the commands.
+//! 12. [`server`]: calendar feeds, the crew's and the office's pages.
+//! 13. [`cli`]: the commands.
 //!
 //! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
 
 pub mod cli;
+pub mod follow;
 pub mod physics;
 pub mod plan;
+pub mod publish;
 pub mod quality;
 pub mod render;
 pub mod season;
+pub mod server;
 pub mod site;
 pub mod store;
 pub mod testweld;

@@ -4,8 +4,10 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use super::book::flags::BookArguments;
+use super::follow::flags::FollowArguments;
 use super::outlook::flags::OutlookArguments;
 use super::record::flags::RecordArguments;
+use super::serve::flags::ServeArguments;
 use crate::words::Language;
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -31,6 +33,8 @@ pub(super) enum Command {
     Book(BookArguments),
     Outlook(OutlookArguments),
     Cord(CordArguments),
+    Serve(Box<ServeArguments>),
+    Follow(FollowArguments),
     Completions(CompletionsArguments),
     Manual(ManualArguments),
 }
@@ -162,7 +166,7 @@ pub(super) struct ManualArguments {
 }
 
 /// Where the forecast comes from.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub struct ForecastArguments {
     /// Read the forecast from this file instead of asking the site's source.
     #[arg(long, value_name = "FILE")]

@@ -22,7 +22,7 @@ pub(super) fn run(arguments: &CheckArguments) -> anyhow::Result<()> {
 }
 
 fn weather_report(weather: &SiteWeather) -> String {
-    let SiteWeather { forecast, time_zone: zone } = weather;
+    let SiteWeather { forecast, time_zone: zone, .. } = weather;
     let hours = forecast.hours();
     let air = || hours.iter().filter(|hour| hour.air.is_some());
     let show = |at: chrono::DateTime<chrono::Utc>| {

@@ -32,17 +32,24 @@ pub(super) fn from_book<'a>(
 ) -> anyhow::Result<Box<dyn EarlierWindows + 'a>> {
     let carry_days = site.rules.carry_days;
     Ok(match block_on(read(site, data_folder))? {
-        Ok(Some(threads)) => {
-            let trials = judged(site, &threads);
-            let pairs = ambient_pairs(&threads, time_zone);
-            Box::new(SiteBook { site, trials, pairs, time_zone })
-        }
+        Ok(Some(threads)) => from_threads(site, &threads, time_zone),
         Ok(None) => Box::new(NoRecords { carry_days }),
         Err(fault) => {
             say(&format!("warning: the test-weld book could not be read: {fault}"));
             Box::new(UnreadableBook)
         }
     })
+}
+
+/// The same from what was read already.
+pub(super) fn from_threads<'a>(
+    site: &'a Site,
+    threads: &[Thread],
+    time_zone: Tz,
+) -> Box<dyn EarlierWindows + 'a> {
+    let trials = judged(site, threads);
+    let pairs = ambient_pairs(threads, time_zone);
+    Box::new(SiteBook { site, trials, pairs, time_zone })
 }
 
 async fn read(site: &Site, data_folder: &Path) -> Result<Option<Vec<Thread>>, BookFault> {

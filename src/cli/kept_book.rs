@@ -61,6 +61,24 @@ impl KeptBook {
         Ok(Self { book, site: site.clone(), now })
     }
 
+    /// A book that is open already.
+    pub(super) fn over(book: SqliteBook, site: &Site, now: DateTime<Utc>) -> Self {
+        Self { book: Some(book), site: site.clone(), now }
+    }
+
+    /// Every trial of a site, without a word about anything.
+    ///
+    /// # Errors
+    /// When the book is there and cannot be read.
+    pub(super) fn trials_of(
+        site: &Site,
+        data_folder: &Path,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Vec<KeptTrial>> {
+        let book = block_on(SqliteBook::open_to_read(data_folder))??;
+        Self { book, site: site.clone(), now }.kept()
+    }
+
     fn begun(&self) -> anyhow::Result<&SqliteBook> {
         self.book
             .as_ref()
@@ -73,44 +91,7 @@ impl KeptBook {
     }
 
     fn kept(&self) -> anyhow::Result<Vec<KeptTrial>> {
-        let threads = self.threads()?;
-        let mut ran = runs(&threads);
-        Ok(threads.iter().filter_map(|thread| self.kept_trial(thread, &mut ran)).collect())
-    }
-
-    fn kept_trial(
-        &self,
-        thread: &Thread,
-        ran: &mut BTreeMap<EntryId, Vec<Ran>>,
-    ) -> Option<KeptTrial> {
-        let recorded = thread.trial()?;
-        let earlier = thread.history.iter().filter_map(|entry| {
-            let Content::Trial(recorded) = &entry.content else { return None };
-            Some(EarlierForm {
-                written_at: entry.recorded_at,
-                judged: self.judged(&recorded.trial),
-                checkpoint: recorded.checkpoint.clone(),
-                correction: correction(entry),
-            })
-        });
-        let id = first_entry(thread);
-        Some(KeptTrial {
-            id: id.to_string(),
-            written_at: thread.current.recorded_at,
-            judged: self.judged(&recorded.trial),
-            checkpoint: recorded.checkpoint.clone(),
-            correction: correction(&thread.current),
-            earlier: earlier.collect(),
-            ran: ran.remove(&id).unwrap_or_default(),
-            forecast: recorded
-                .forecast
-                .map(|then| ForecastAir { air: then.ambient, issued_at: then.issued_at }),
-        })
-    }
-
-    fn judged(&self, trial: &Trial) -> JudgedTrial {
-        let welder = self.site.welders.iter().find(|welder| welder.name == trial.welder);
-        JudgedTrial::new(trial.clone(), welder, &Judging::of_site(&self.site))
+        Ok(kept_trials(&self.site, &self.threads()?))
     }
 
     fn entry(&self, by: &str, supersedes: Option<Supersedes>, content: Content) -> book::NewEntry {
@@ -231,6 +212,47 @@ impl BookKeeper for KeptBook {
     fn backup(&self, to: &Path) -> anyhow::Result<()> {
         Ok(block_on(self.begun()?.backup(to, false))??)
     }
+}
+
+/// The trials of `threads`, judged by the rules of the site.
+pub(super) fn kept_trials(site: &Site, threads: &[Thread]) -> Vec<KeptTrial> {
+    let mut ran = runs(threads);
+    threads.iter().filter_map(|thread| kept_trial(site, thread, &mut ran)).collect()
+}
+
+fn kept_trial(
+    site: &Site,
+    thread: &Thread,
+    ran: &mut BTreeMap<EntryId, Vec<Ran>>,
+) -> Option<KeptTrial> {
+    let recorded = thread.trial()?;
+    let earlier = thread.history.iter().filter_map(|entry| {
+        let Content::Trial(recorded) = &entry.content else { return None };
+        Some(EarlierForm {
+            written_at: entry.recorded_at,
+            judged: judged(site, &recorded.trial),
+            checkpoint: recorded.checkpoint.clone(),
+            correction: correction(entry),
+        })
+    });
+    let id = first_entry(thread);
+    Some(KeptTrial {
+        id: id.to_string(),
+        written_at: thread.current.recorded_at,
+        judged: judged(site, &recorded.trial),
+        checkpoint: recorded.checkpoint.clone(),
+        correction: correction(&thread.current),
+        earlier: earlier.collect(),
+        ran: ran.remove(&id).unwrap_or_default(),
+        forecast: recorded
+            .forecast
+            .map(|then| ForecastAir { air: then.ambient, issued_at: then.issued_at }),
+    })
+}
+
+fn judged(site: &Site, trial: &Trial) -> JudgedTrial {
+    let welder = site.welders.iter().find(|welder| welder.name == trial.welder);
+    JudgedTrial::new(trial.clone(), welder, &Judging::of_site(site))
 }
 
 /// Whether a file is a table of trials; else it is the whole book as JSON Lines.

@@ -11,6 +11,7 @@ mod cord;
 mod earlier;
 mod explain;
 mod folders;
+mod follow;
 mod keep_plan;
 mod kept_book;
 mod manual;
@@ -18,6 +19,7 @@ mod outcome;
 pub mod outlook;
 mod plan;
 pub mod record;
+pub mod serve;
 mod shell;
 
 use std::process::ExitCode;
@@ -44,6 +46,8 @@ pub fn run() -> ExitCode {
         }),
         Command::Outlook(arguments) => outlook::run(&arguments),
         Command::Cord(arguments) => cord::run(&arguments),
+        Command::Serve(arguments) => serve::run(&arguments),
+        Command::Follow(arguments) => follow::run(&arguments),
         Command::Completions(arguments) => manual::completions(&arguments),
         Command::Manual(arguments) => manual::pages(&arguments),
     };

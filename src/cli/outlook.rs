@@ -5,7 +5,7 @@ pub mod flags;
 mod kept;
 mod known;
 mod progress;
-mod site_files;
+pub(super) mod site_files;
 mod stop;
 mod weather_years;
 mod years;

@@ -234,7 +234,7 @@ fn preview(draft: &Draft, desk: &Desk<'_>) -> Result<String, String> {
 }
 
 /// Through the door of the book, then judged.
-fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
+pub(in crate::cli) fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
     let site = desk.site;
     accept(trial, &site.welders, desk.now)?;
     let welder = site.welders.iter().find(|welder| welder.name == trial.welder);
@@ -243,7 +243,7 @@ fn judge(trial: &Trial, desk: &Desk<'_>) -> Result<JudgedTrial, Refusal> {
 
 /// The setting really run goes through the same door; what is said where the site file gives the
 /// machine no such heat. It is written down all the same: it was run.
-fn check_run(
+pub(in crate::cli) fn check_run(
     ran: Option<(Temperature, Option<TravelSpeed>)>,
     trial: &Trial,
     desk: &Desk<'_>,
@@ -272,7 +272,7 @@ fn naming(arguments: &RecordArguments) -> fn(&str) -> String {
 }
 
 /// As the plan has it for the minute of the trial; a corrected trial keeps what it had.
-fn forecast_air(
+pub(in crate::cli) fn forecast_air(
     setup: &Setup<'_>,
     trial: &Trial,
     corrected: Option<&KeptTrial>,
@@ -289,7 +289,7 @@ fn forecast_air(
 }
 
 /// The one checkpoint of the plan that the time of the trial fits; none where it fits two.
-fn checkpoint_by_time(setup: &Setup<'_>, trial: &Trial) -> Option<String> {
+pub(in crate::cli) fn checkpoint_by_time(setup: &Setup<'_>, trial: &Trial) -> Option<String> {
     let plan = KeptPlan::of(setup.plan?, setup.desk.now, &|_| String::new());
     plan.only_checkpoint_at(trial.when).map(|point| point.id.clone())
 }

@@ -69,6 +69,10 @@ pub(super) fn refuse_input(
 pub(super) struct SiteWeather {
     pub(super) forecast: Forecast,
     pub(super) time_zone: Tz,
+    /// From when on the source has something new, by its own word.
+    pub(super) ask_again_at: Option<DateTime<Utc>>,
+    /// What the user should know about how it came, a sentence each.
+    pub(super) warnings: Vec<String>,
 }
 
 /// The forecast for a site, from its source or from the file given instead, and the zone: the
@@ -77,6 +81,24 @@ pub(super) struct SiteWeather {
 /// # Errors
 /// When there is no forecast to be had, or nobody tells the zone.
 pub(super) fn weather(
+    site: &Site,
+    site_file: &Path,
+    arguments: &ForecastArguments,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> anyhow::Result<SiteWeather> {
+    let weather = quiet_weather(site, site_file, arguments, folders, now)?;
+    for warning in &weather.warnings {
+        say(&format!("note: {warning}"));
+    }
+    Ok(weather)
+}
+
+/// The same without a word; whoever asks says the warnings.
+///
+/// # Errors
+/// See [`weather`].
+pub(super) fn quiet_weather(
     site: &Site,
     site_file: &Path,
     arguments: &ForecastArguments,
@@ -94,9 +116,6 @@ pub(super) fn weather(
     };
     block_on(async {
         let answer = weather::forecast_for(&request).await?;
-        for warning in &answer.warnings {
-            say(&format!("note: {warning}"));
-        }
         let told = site.time_zone.or(answer.forecast.provenance.time_zone);
         let time_zone = match told {
             Some(zone) => Some(zone),
@@ -109,7 +128,8 @@ pub(super) fn weather(
                 answer.forecast.provenance.source
             )
         })?;
-        Ok(SiteWeather { forecast: answer.forecast, time_zone })
+        let weather::Answer { forecast, warnings, ask_again_at } = answer;
+        Ok(SiteWeather { forecast, time_zone, ask_again_at, warnings })
     })?
 }
 
@@ -170,11 +190,14 @@ const fn source(name: SourceName) -> Source {
     }
 }
 
-/// Runs one asynchronous task to its end.
+/// Runs one asynchronous task to its end; on a thread of the server, by the server's own runtime.
 ///
 /// # Errors
 /// When no runtime can be started.
 pub(super) fn block_on<T>(future: impl Future<Output = T>) -> anyhow::Result<T> {
+    if let Ok(running) = tokio::runtime::Handle::try_current() {
+        return Ok(running.block_on(future));
+    }
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()

@@ -4,6 +4,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::center::{CenterModel, shift};
 use super::day::{BreakSpan, Cause, ShiftSpan, Span};
+use super::progress::SoFar;
 use super::reasons::{Note, Verdict};
 use super::walk::{Ask, Course, Event, Minute, Stop, Walker};
 use crate::physics::fusion::{CenterShift, Surroundings};
@@ -37,6 +38,8 @@ pub(super) struct Day<'a> {
     pub(super) air: &'a [Temperature],
     pub(super) sheet: &'a [Option<Temperature>],
     pub(super) center: &'a CenterModel,
+    /// Where the day is under way.
+    pub(super) so_far: Option<&'a SoFar>,
 }
 
 /// The breaks of `shift` in minutes.
@@ -65,9 +68,10 @@ pub(super) fn minutes(shift: &ShiftSpan, spans: &[Span], count: usize) -> Vec<Mi
 
 /// Walks the working time of `day` in steps of one minute.
 pub(super) fn walk(day: &Day<'_>) -> Walked {
-    let mut walked = Walked::default();
+    let settled = day.so_far.map(|so_far| so_far.due.clone());
+    let mut walked = Walked { due: settled.unwrap_or_default(), ..Walked::default() };
     let mut course = Known { air: day.air, sheet: day.sheet };
-    day.walker().walk(&mut course, |event| match event {
+    let tell = |event| match event {
         Event::Due { minute, ask, stop } => {
             let cause = day.cause(ask);
             let stop = stop.map(|stop| &day.shift.breaks[stop]);
@@ -83,7 +87,11 @@ pub(super) fn walk(day: &Day<'_>) -> Walked {
         Event::HeldToTheEnd { from } => {
             walked.notes.push(Note::HeldToTheEnd { from: day.time(from) });
         }
-    });
+    };
+    match day.so_far {
+        Some(so_far) => day.walker().walk_on(&so_far.resume, &mut course, tell),
+        None => day.walker().walk(&mut course, tell),
+    }
     walked
 }
 
@@ -167,21 +175,28 @@ impl<'a> Day<'a> {
         }
     }
 
+    /// The minute of the shift that `at` lies in, the first or the last where it lies outside.
+    pub(super) fn minute(&self, at: DateTime<Utc>) -> usize {
+        minute_of(self.shift, at).min(self.air.len().saturating_sub(1))
+    }
+
     pub(super) fn time(&self, minute: usize) -> DateTime<Utc> {
         self.shift.start + TimeDelta::minutes(i64::try_from(minute).unwrap_or_default())
     }
 }
 
-fn minute_of(shift: &ShiftSpan, at: DateTime<Utc>) -> usize {
+pub(super) fn minute_of(shift: &ShiftSpan, at: DateTime<Utc>) -> usize {
     usize::try_from((at - shift.start).num_minutes()).unwrap_or(0)
 }
 
 /// An id that stays the same when the day is planned again: by the break's name, or counted
 /// within its cause.
 fn id_for(cause: &Cause, stop: Option<&BreakSpan>, earlier: &[Due]) -> String {
+    let before = earlier.iter().filter(|due| due.cause.name() == cause.name()).count();
+    // On a day under way a number may be taken by a test that was made before its turn.
+    let is_free = |id: &String| earlier.iter().all(|due| due.id != *id);
     let counted = |word: &str| {
-        let before = earlier.iter().filter(|due| due.cause.name() == cause.name()).count();
-        format!("{word}-{}", before + 1)
+        (before + 1..).map(|number| format!("{word}-{number}")).find(is_free).unwrap_or_default()
     };
     match cause {
         Cause::Start => "start".to_owned(),

@@ -12,6 +12,7 @@ use super::day::{
 use super::error::PlanError;
 use super::footage::footage;
 use super::likelihood::{hours, lead, outlook};
+use super::progress::{Progress, SoFar, TestMade};
 use super::reasons::Note;
 use super::roof::{Roof, RoofMoment};
 use super::settings::{Conditions, setting};
@@ -37,7 +38,8 @@ pub struct PlanInput<'a> {
     pub time_zone: Tz,
     /// The local day on which the shift starts.
     pub date: NaiveDate,
-    /// The moment of planning; only the forecast's age depends on it.
+    /// The moment of planning. Of a whole day only the forecast's age depends on it; of the rest of
+    /// a day no test falls due before it.
     pub now: DateTime<Utc>,
     /// The weather.
     pub forecast: &'a Forecast,
@@ -51,6 +53,23 @@ pub struct PlanInput<'a> {
 /// [`PlanError::AirMissing`] when the forecast lacks an air temperature that the shift needs,
 /// [`PlanError::ShiftVanishes`] and [`PlanError::DateOutOfReach`] when there is no shift to plan.
 pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
+    plan(input, None)
+}
+
+/// Plans what is left of a day that is under way.
+///
+/// Settled checkpoints stay where they are, with their ids. The rest is counted from the last test:
+/// from the ambient that the crew read at it, or, where a due checkpoint came after it, from that
+/// one's planned ambient. What already falls due falls due at `input.now`. The forecast must still
+/// hold the hours of the shift that are over.
+///
+/// # Errors
+/// See [`plan_day`].
+pub fn plan_rest_of_day(input: &PlanInput<'_>, progress: &Progress) -> Result<DayPlan, PlanError> {
+    plan(input, Some(progress))
+}
+
+fn plan(input: &PlanInput<'_>, progress: Option<&Progress>) -> Result<DayPlan, PlanError> {
     let PlanInput { site, time_zone, date, forecast, .. } = *input;
     let shift = shift_span(&site.shift, &site.rules, date, time_zone)?;
     let last_minute = shift.end - TimeDelta::minutes(1);
@@ -73,6 +92,8 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         course.iter().map(|moment| moment.sheet.map(|sheet| sheet.nominal)).collect();
     let stops = stops(&shift);
     let minutes = minutes(&shift, &spans, air.len());
+    let so_far =
+        progress.map(|progress| SoFar::new(progress, &site.rules, &shift, input.now, &air));
     let day = Day {
         rules: &site.rules,
         shift: &shift,
@@ -82,6 +103,7 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
         air: &air,
         sheet: &sheet,
         center: &center,
+        so_far: so_far.as_ref(),
     };
     let Walked { due, notes } = walk(&day);
     let site_error = site_error(&input.earlier.ambient_pairs(shift.start), lead(forecast, &shift));
@@ -134,28 +156,34 @@ fn checkpoints(
 ) -> Vec<Checkpoint> {
     let site = input.site;
     let mut checkpoints: Vec<Checkpoint> = Vec::with_capacity(due.len());
-    let mut last_minute = None;
-    for (due, likelihood) in due.into_iter().zip(likelihoods) {
-        let ambient = day.air[due.minute];
-        let conditions =
-            Conditions { at: day.time(due.minute), ambient, sheet: day.sheet[due.minute] };
+    let mut last: Option<TestMade> = None;
+    for (place, (due, likelihood)) in due.into_iter().zip(likelihoods).enumerate() {
+        let settled = day.so_far.and_then(|so_far| so_far.settled.get(place));
+        if day.so_far.is_some_and(|so_far| so_far.settled.len() == place) {
+            last = day.so_far.and_then(|so_far| so_far.last);
+        }
+        let ambient = settled.map_or(day.air[due.minute], |settled| settled.air);
+        let time = day.time(due.minute);
+        let tested = settled.and_then(|settled| settled.tested);
+        // A test made ahead of its time did not start from its own result.
+        let at = tested.map_or(time, |tested| tested.when.min(time));
+        let conditions = Conditions { at, ambient, sheet: day.sheet[due.minute] };
         let settings = site.welders.iter();
         let settings = settings.map(|welder| setting(site, welder, input.earlier, &conditions));
-        let before = checkpoints.last();
         checkpoints.push(Checkpoint {
             id: due.id,
-            time: conditions.at,
+            time,
             cause: due.cause,
             air: ambient,
             sheet: course[due.minute].sheet,
-            center_shift: last_minute.and_then(|last| day.center_shift(last, due.minute)),
+            center_shift: last.and_then(|last| day.center_shift(day.minute(last.when), due.minute)),
             likelihood,
-            change_since_last: before.map(|before| ambient - before.air),
-            last_time: before.map(|before| before.time),
+            change_since_last: last.map(|last| ambient - last.air),
+            last_time: last.map(|last| last.when),
             minutes: site.rules.trial_minutes,
             settings: settings.collect(),
         });
-        last_minute = Some(due.minute);
+        last = tested.or(Some(TestMade { when: time, air: ambient }));
     }
     checkpoints
 }

@@ -7,7 +7,7 @@
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `walk` goes through the shift by the rule *when*, `checkpoints` names what it
 //! finds, `settings` works the rule
-//! *what*, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
+//! *what*, `progress` lets a day that is under way go on from its last test, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
 //! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
 //! the day; `center` how the heat window moves with the sheet; `span_rules` the rules by which
 //! `spans` judges; `explain` tells every number behind one minute.
@@ -23,6 +23,7 @@ mod footage;
 mod gather;
 mod likelihood;
 pub mod power;
+mod progress;
 mod reasons;
 mod roof;
 mod settings;
@@ -44,7 +45,8 @@ pub use explain::{
     SinceTest, SkyAt, SpeedSteps, Stage, SunAt, TestHere, WallMoment, WallTime, WaterAt, WeatherAt,
     WelderSpeed, explain_moment, shift_date, wall_moment,
 };
-pub use gather::{PlanInput, plan_day};
+pub use gather::{PlanInput, plan_day, plan_rest_of_day};
+pub use progress::{Progress, Settled, TestMade, reading_is_off};
 pub use reasons::{Note, Reason, Verdict};
 pub use roof::{FilmMoment, FilmRun, Roof, RoofMoment};
 pub use settings::start_speed;
@@ -56,5 +58,5 @@ pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, RoofHour};
 pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
 pub(crate) use spans::is_wet;
-pub(crate) use timeline::{needs_test, shift_times};
+pub(crate) use timeline::{instant, needs_test, shift_times};
 pub(crate) use walk::{Course, Event, LastTest, Limits, Minute, Stop, Walker};

@@ -152,12 +152,26 @@ pub(crate) struct Walker<'a> {
     pub(crate) minutes: &'a [Minute],
 }
 
+/// Where the walk of a day that is under way goes on.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Resume {
+    /// Minute of the last test and the ambient that the rest is counted from; `None` where nobody
+    /// has tested yet.
+    pub(crate) last_test: Option<(usize, Temperature)>,
+    /// What earlier minutes asked for is settled.
+    pub(crate) from: usize,
+    /// Earlier minutes are over: whatever they would have asked for falls due here.
+    pub(crate) ask_from: usize,
+}
+
 /// What has happened since the last test.
 #[derive(Default)]
 struct Since {
     last_test: Option<LastTest>,
     /// A hold that has begun and after which nobody has tested yet.
     hold: Option<Hold>,
+    /// Minutes of work came after that hold that were passed over.
+    hold_is_past: bool,
     /// A break that asks for a test and after which nobody has tested yet.
     stop: Option<usize>,
     /// The break for which a waiting change has already been told.
@@ -174,20 +188,40 @@ struct Hold {
 
 impl Walker<'_> {
     /// Walks the working time in steps of one minute and tells what it comes upon.
-    pub(crate) fn walk(&self, course: &mut impl Course, mut tell: impl FnMut(Event)) {
-        let mut since = Since::default();
-        for (minute, kind) in self.minutes.iter().enumerate() {
+    pub(crate) fn walk(&self, course: &mut impl Course, tell: impl FnMut(Event)) {
+        let whole_day = Resume { last_test: None, from: 0, ask_from: 0 };
+        self.walk_on(&whole_day, course, tell);
+    }
+
+    /// The same from where a day has come to.
+    pub(crate) fn walk_on(
+        &self,
+        resume: &Resume,
+        course: &mut impl Course,
+        mut tell: impl FnMut(Event),
+    ) {
+        let last_test = resume.last_test.map(|(minute, air)| {
+            let within = minute.min(self.minutes.len().saturating_sub(1));
+            self.test(minute, air, course.sheet(within))
+        });
+        let mut since = Since { last_test, ..Since::default() };
+        for (minute, kind) in self.minutes.iter().enumerate().skip(resume.from) {
             match *kind {
                 Minute::Hold(span) => {
                     let first_minute = since.hold.as_ref().map_or(minute, |hold| hold.first_minute);
                     let span = usize::from(span);
                     since.hold = Some(Hold { first_minute, last_minute: minute, span });
+                    since.hold_is_past = false;
                     continue;
                 }
                 Minute::Break(stop) => {
                     let stop = usize::from(stop);
                     let asks = self.stops.get(stop).is_some_and(|stop| stop.needs_test);
                     since.stop = Some(stop).filter(|_| asks).or(since.stop);
+                    continue;
+                }
+                Minute::Work if minute < resume.ask_from => {
+                    since.hold_is_past = true;
                     continue;
                 }
                 Minute::Work => {}
@@ -200,13 +234,17 @@ impl Walker<'_> {
             tell(Event::Due { minute, ask, stop: since.stop });
             since = Since { last_test: Some(self.test_at(minute, course)), ..Since::default() };
         }
-        if let Some(hold) = since.hold {
+        if let Some(hold) = since.hold.filter(|_| !since.hold_is_past) {
             tell(Event::HeldToTheEnd { from: hold.first_minute });
         }
     }
 
     fn test_at(&self, minute: usize, course: &mut impl Course) -> LastTest {
         let (air, sheet) = (course.air(minute), course.sheet(minute));
+        self.test(minute, air, sheet)
+    }
+
+    fn test(&self, minute: usize, air: Temperature, sheet: Option<Temperature>) -> LastTest {
         let share = sheet.and_then(|_| self.center.share(air));
         let rise_per_sheet_drop = share.as_ref().map(ShareRange::air_rise_per_sheet_drop);
         LastTest { minute, air, sheet, rise_per_sheet_drop }

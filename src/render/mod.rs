@@ -7,13 +7,14 @@
 
 pub mod advice_words;
 pub mod cord;
+pub mod crew;
 pub mod explain;
 pub mod figures;
 mod glance;
 pub mod html;
 pub mod ics;
 pub mod json;
-mod markup;
+pub(crate) mod markup;
 pub mod outlook;
 pub mod record_words;
 pub mod start_words;

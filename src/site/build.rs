@@ -3,7 +3,8 @@
 use super::section::{NoValue, Section, Sections};
 use super::shift_check::minutes_after;
 use super::{
-    Break, Kind, Optics, Power, Reminders, Rules, Sheet, Shift, Site, WeatherSettings, Welder,
+    Break, Kind, Optics, Power, Publish, Reminders, Rules, Sheet, Shift, Site, WeatherSettings,
+    Welder,
 };
 use crate::units::{
     BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
@@ -39,6 +40,7 @@ pub(super) fn build(sections: &Sections, units: UnitSystem) -> Result<Site, NoVa
         rules: rules(sections.table("rules")?, units)?,
         weather: weather(sections.table("weather")?)?,
         reminders: reminders(sections.table("reminders")?)?,
+        publish: publish(sections.table("publish")?),
     })
 }
 
@@ -135,6 +137,8 @@ fn rules(rules: &Section, units: UnitSystem) -> Result<Rules, NoValue> {
             .number("rules.sheet_shift_heat")
             .map(|heat| TemperatureDifference::from_units(heat, units)),
         standby_pct: need!(rules.number("rules.standby_pct")),
+        tell_after_minutes: need!(rules.whole("rules.tell_after_minutes")),
+        withdraw_after_forecasts: need!(rules.whole("rules.withdraw_after_forecasts")),
         footage_target: rules
             .number("rules.footage_target")
             .map(|length| Length::from_units(length, units)),
@@ -161,6 +165,14 @@ fn weather(weather: &Section) -> Result<WeatherSettings, NoValue> {
         api_key: weather.text("weather.api_key"),
         non_commercial: need!(weather.flag("weather.non_commercial")),
     })
+}
+
+fn publish(publish: &Section) -> Publish {
+    Publish {
+        ics: publish.text("publish.ics"),
+        caldav: publish.text("publish.caldav"),
+        caldav_login: publish.text("publish.caldav_login"),
+    }
 }
 
 fn reminders(reminders: &Section) -> Result<Reminders, NoValue> {

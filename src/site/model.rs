@@ -42,6 +42,8 @@ pub struct Site {
     pub weather: WeatherSettings,
     /// When phones ring.
     pub reminders: Reminders,
+    /// Where a followed day is published.
+    pub publish: Publish,
 }
 
 /// Working hours in local wall time.
@@ -209,6 +211,10 @@ pub struct Rules {
     pub sheet_shift_heat: Option<TemperatureDifference>,
     /// A test that is this likely and not in the plan is shown as a stand-by, percent.
     pub standby_pct: f64,
+    /// While a day is followed, a checkpoint or hold that moves by this much is told.
+    pub tell_after_minutes: u32,
+    /// While a day is followed, good news has to stand in this many forecasts in a row.
+    pub withdraw_after_forecasts: u32,
     /// Seam to be laid in the shift.
     pub footage_target: Option<Length>,
     /// People who stand by while a test weld is made; only the outlook's budget asks.
@@ -262,4 +268,15 @@ pub struct Reminders {
     pub before_minutes: Vec<u32>,
     /// Local time of the entry for the whole of tomorrow; `None` for none.
     pub evening_before: Option<NaiveTime>,
+}
+
+/// Where a followed day is published; nowhere but in the data folder where neither is given.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Publish {
+    /// A calendar file.
+    pub ics: Option<String>,
+    /// The address of a calendar on a CalDAV server.
+    pub caldav: Option<String>,
+    /// The file that holds its login.
+    pub caldav_login: Option<String>,
 }

@@ -1,7 +1,9 @@
-//! What is kept between runs: the test-weld book, and the calendars published so far.
+//! What is kept between runs: the test-weld book, the calendars published so far, the keys.
 
 mod atomic;
 pub mod book;
+pub mod follow;
+pub mod keys;
 mod published;
 mod published_files;
 

@@ -9,6 +9,7 @@ mod cache;
 mod error;
 mod fetch;
 mod forecast;
+mod joined;
 mod place;
 mod settings;
 pub mod sources;

@@ -21,9 +21,11 @@ macro_rules! folder {
         [
             include_str!(concat!($folder, "/advice.ftl")),
             include_str!(concat!($folder, "/calendar.ftl")),
+            include_str!(concat!($folder, "/crew.ftl")),
             include_str!(concat!($folder, "/dates.ftl")),
             include_str!(concat!($folder, "/page.ftl")),
             include_str!(concat!($folder, "/plan.ftl")),
+            include_str!(concat!($folder, "/server.ftl")),
             include_str!(concat!($folder, "/trial.ftl")),
         ]
     };

@@ -184,6 +184,28 @@ struct ReadBack {
     vobject: Vec<ReadEvent>,
 }
 
+/// Holds what the Python parsers read in `text` against what another one has read in it; skipped
+/// where they are not installed.
+pub(crate) fn python_agrees(text: &str, name: &str, events: &[ReadEvent]) {
+    let Some(python) = python() else { return };
+    let read = read_with_python(&python, text);
+    assert_eq!(read.faults, Vec::<String>::new(), "{text}");
+    assert_eq!(read.name, name);
+    assert_eq!(read.icalendar, events);
+    assert_eq!(read.vobject, events);
+}
+
+/// The interpreter, where it has the packages; else the skip is told.
+fn python() -> Option<String> {
+    let python = std::env::var("FAIRSEAM_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let Some(reason) = python_is_missing(&python) else { return Some(python) };
+    let required = std::env::var("FAIRSEAM_REQUIRE_TOOLS").is_ok_and(|value| value == "1");
+    assert!(!required, "{reason}");
+    // Straight to the terminal: what a passing test prints is not shown.
+    writeln!(std::io::stderr(), "SKIPPED: {reason}").unwrap();
+    None
+}
+
 #[test]
 fn python_parsers_read_back_what_was_written() {
     let samples = samples();
@@ -195,14 +217,7 @@ fn python_parsers_read_back_what_was_written() {
         Allowed::Nothing,
     )
     .when_installed(2 * samples.len());
-    let python = std::env::var("FAIRSEAM_PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    if let Some(reason) = python_is_missing(&python) {
-        let required = std::env::var("FAIRSEAM_REQUIRE_TOOLS").is_ok_and(|value| value == "1");
-        assert!(!required, "{reason}");
-        // Straight to the terminal: what a passing test prints is not shown.
-        writeln!(std::io::stderr(), "SKIPPED: {reason}").unwrap();
-        return proof.done();
-    }
+    let Some(python) = python() else { return proof.done() };
     for sample in samples {
         let read = read_with_python(&python, &sample.text);
         assert_eq!(read.faults, Vec::<String>::new(), "{}", sample.text);

@@ -1,6 +1,7 @@
 //! The page of a day: well formed, harmless, true to the plan, the same words as the text page.
 
 pub(crate) mod contrast;
+mod crew;
 mod invented;
 mod picture;
 pub(crate) mod well_formed;
@@ -10,6 +11,7 @@ use std::sync::LazyLock;
 use fairseam::plan::DayPlan;
 use fairseam::render::html::day_page;
 use fairseam::render::text::{Paint, plan_text};
+use fairseam::site::Site;
 use fairseam::units::{Temperature, UnitSystem};
 use fairseam::words::Language;
 
@@ -21,6 +23,7 @@ use well_formed::{Element, elements};
 /// A day that strains the page, with its page.
 struct Day {
     name: &'static str,
+    site: Site,
     plan: DayPlan,
     page: String,
 }
@@ -32,7 +35,7 @@ static DAYS: LazyLock<Vec<Day>> = LazyLock::new(|| {
         change(&mut day);
         let plan = day.plan();
         let page = day_page(&plan);
-        Day { name, plan, page }
+        Day { name, site: day.site, plan, page }
     };
     vec![
         day("april", &|_| ()),
@@ -204,7 +207,7 @@ fn the_same_plan_gives_the_same_bytes() {
 /// One decision, one wording: what the crew reads on the page is what it reads in the terminal.
 #[test]
 fn every_sentence_of_the_page_stands_on_the_text_page_too() {
-    for Day { name, plan, page } in DAYS.iter().filter(|day| day.name != "hostile") {
+    for Day { name, plan, page, .. } in DAYS.iter().filter(|day| day.name != "hostile") {
         let text = words_of(&plan_text(plan, Paint::Plain));
         let upper = text.to_uppercase();
         for element in elements(page) {
@@ -244,7 +247,7 @@ fn an_old_forecast_is_the_first_thing_on_the_page() {
 
 #[test]
 fn the_table_has_every_test_and_every_welder_of_the_plan() {
-    for Day { name, plan, page } in DAYS.iter() {
+    for Day { name, plan, page, .. } in DAYS.iter() {
         let all = elements(page);
         let welders: usize = plan.checkpoints.iter().map(|point| point.settings.len()).sum();
         let heats: usize =

@@ -17,7 +17,7 @@ const LONGEST_LIST: u64 = 1 << 20;
 ///
 /// # Errors
 /// When a folder or a list cannot be read or names none, or there are too many.
-pub(super) fn site_files(named: &[PathBuf]) -> anyhow::Result<Vec<PathBuf>> {
+pub(in crate::cli) fn site_files(named: &[PathBuf]) -> anyhow::Result<Vec<PathBuf>> {
     let mut files = Vec::new();
     let mut known = BTreeSet::new();
     for path in named {

@@ -41,14 +41,57 @@ const TRIAL_KEYS: &[&str] = &[
 /// # Errors
 /// When it is no JSON, or with every key that is unknown, missing, or holds what it cannot.
 pub fn parse_json(text: &str, desk: &Desk<'_>) -> Result<Draft, Faults> {
+    draft(&value(text)?, desk)
+}
+
+/// A trial that was sent, by the name that its sender has given to the sending.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SentTrial {
+    /// A UUID in lower case: the same however often the trial is sent.
+    pub sent_id: String,
+    /// The trial's own JSON, keys in order: the same for the same trial.
+    pub json: String,
+    /// The trial.
+    pub draft: Draft,
+}
+
+/// The trial that `text` holds beside its `sent_id`.
+///
+/// # Errors
+/// See [`parse_json`]; also without a `sent_id`.
+pub fn parse_sent(text: &str, desk: &Desk<'_>) -> Result<SentTrial, Faults> {
+    let mut value = value(text)?;
+    let given = value.as_object_mut().and_then(|map| map.remove("sent_id"));
+    let given = given.as_ref().and_then(Value::as_str).map(str::to_ascii_lowercase);
+    let Some(sent_id) = given.filter(|id| is_uuid(id)) else {
+        let said = "expected a UUID made by the sender, such as \
+                    `6f1c2e0a-9d3b-4a57-8a31-0c5d2f6b7e84`";
+        return Err(Faults(vec![Fault::new("sent_id", said)]));
+    };
+    Ok(SentTrial { sent_id, draft: draft(&value, desk)?, json: value.to_string() })
+}
+
+/// Source: RFC9562, section 4.
+fn is_uuid(text: &str) -> bool {
+    let groups: Vec<&str> = text.split('-').collect();
+    let hexadecimal = |sign: u8| sign.is_ascii_digit() || (b'a'..=b'f').contains(&sign);
+    groups.iter().map(|group| group.len()).eq([8, 4, 4, 4, 12])
+        && groups.iter().all(|group| group.bytes().all(hexadecimal))
+}
+
+fn value(text: &str) -> Result<Value, Faults> {
     if text.len() > MAX_BYTES {
         let said = format!("expected at most {MAX_BYTES} bytes, found {}", text.len());
         return Err(Faults(vec![Fault::new("JSON", said)]));
     }
     let Strict(value) = serde_json::from_str(text)
         .map_err(|error| Faults(vec![Fault::new("JSON", error.to_string())]))?;
+    Ok(value)
+}
+
+fn draft(value: &Value, desk: &Desk<'_>) -> Result<Draft, Faults> {
     let mut reader = Reader { units: desk.site.units, faults: Vec::new() };
-    let draft = reader.trial(&value, desk);
+    let draft = reader.trial(value, desk);
     if reader.faults.is_empty() { Ok(draft) } else { Err(Faults(reader.faults)) }
 }
 

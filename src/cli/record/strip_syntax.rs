@@ -4,11 +4,10 @@ use std::collections::BTreeSet;
 
 use super::fault::quoted;
 use super::quantity;
+pub use crate::render::trial::notation as write_strips;
+use crate::render::trial::strip_words::NO_STRIP;
 use crate::testweld::{HeatTrial, MOST_STRIPS, Parted, Peeled, Sign, Strip};
 use crate::units::UnitSystem;
-
-/// What stands for a heat that was welded and of which no strip was cut.
-const NO_STRIP: &str = "none";
 
 /// How strips are written, for help and for messages.
 pub const STRIP_SYNTAX: &str = "WIDTH HOW[+SIGN…] [along] [xN], separated by commas, such as \
@@ -45,20 +44,6 @@ pub fn heat(text: &str, units: UnitSystem) -> Result<HeatTrial, String> {
     };
     let heat = quantity::temperature(heat, units)?;
     Ok(HeatTrial { speed, ..HeatTrial::new(heat, Vec::new()) })
-}
-
-/// Strips as [`strips`] reads them.
-pub fn write_strips(strips: &[Strip], units: UnitSystem) -> String {
-    if strips.is_empty() {
-        return NO_STRIP.to_owned();
-    }
-    let written = strips.iter().map(|strip| {
-        let width = crate::render::figures::round_to(strip.bond_width.in_units(units), 1e6);
-        let signs: String = strip.signs.iter().map(|sign| format!("+{}", sign.name())).collect();
-        let along = if strip.peeled == Peeled::Along { " along" } else { "" };
-        format!("{width} {}{signs}{along}", strip.parted.name())
-    });
-    written.collect::<Vec<_>>().join(", ")
 }
 
 /// One strip, and how many like it.

@@ -106,6 +106,7 @@ impl<'a> Walk<'a> {
             air: &self.air,
             sheet: &self.sheet,
             center: &self.center,
+            so_far: None,
         }
     }
 }

@@ -36,7 +36,12 @@ fn head(language: Language, units: UnitSystem) -> Markup {
         let unit = element_of("span", &[("class", "unit")], unit);
         element("th", &[("scope", "col")], [name, unit].into())
     };
-    let cells: Markup = columns.iter().map(cell).collect();
+    // A header without a word would be read out as one.
+    let without = || element("td", &[], Markup::default());
+    let cells: Markup = columns
+        .iter()
+        .map(|column| if column.0.is_empty() { without() } else { cell(column) })
+        .collect();
     element("thead", &[], element("tr", &[], cells))
 }
 

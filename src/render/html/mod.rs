@@ -16,3 +16,4 @@ mod tests_table;
 use super::{markup, visible};
 
 pub use page::day_page;
+pub(crate) use page::{day_credit, day_heading, day_sections};

@@ -15,7 +15,7 @@ use crate::words::{Language, tell};
 ///
 /// The same plan gives the same bytes. Names from the site file are escaped, whatever they hold.
 pub fn day_page(plan: &DayPlan) -> String {
-    let body = [heading(plan), element("main", &[], sections(plan)), footer(plan)];
+    let body = [heading(plan), element("main", &[], day_sections(plan)), footer(plan)];
     let page = [head(plan), element("body", &[], body.into())];
     document(element("html", &[("lang", plan.language.tag())], page.into()))
 }
@@ -26,7 +26,18 @@ fn head(plan: &DayPlan) -> Markup {
     page_head(&window_title(plan), &no_calls, include_str!("day_page.css"))
 }
 
-fn sections(plan: &DayPlan) -> Markup {
+/// Site, day and weather, for a page around it.
+pub(crate) fn day_heading(plan: &DayPlan) -> Markup {
+    heading(plan)
+}
+
+/// The credit that the weather's license asks for.
+pub(crate) fn day_credit(plan: &DayPlan) -> Markup {
+    credit(&plan.weather.attribution)
+}
+
+/// Everything that the page has to say of the day, section by section.
+pub(crate) fn day_sections(plan: &DayPlan) -> Markup {
     let language = plan.language;
     let notes = plan.notes.iter().map(|note| words::note(note, plan));
     let advice = plan.advice.iter().map(|advice| advice_words::advice(advice, plan));

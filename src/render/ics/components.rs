@@ -10,6 +10,9 @@ use crate::words::{Language, tell};
 /// Who made the calendar. Without a version, so that an upgrade alone changes no byte.
 const PRODID: &str = "-//fairseam//test weld plan//EN";
 
+/// The shortest time after which a program should ask for a feed again.
+const COME_BACK_AFTER: &str = "PT15M";
+
 /// The calendar file of one site: the same events, the same bytes. `language` is that of its name.
 ///
 /// There is no METHOD, since nobody is invited and a stored calendar must have none; no VTIMEZONE,
@@ -18,6 +21,23 @@ const PRODID: &str = "-//fairseam//test weld plan//EN";
 /// # Errors
 /// [`Refused`] for a UID with a control character, which [`super::entries`] never makes.
 pub fn calendar(language: Language, site: &str, events: &[Revised]) -> Result<String, Refused> {
+    content_line::write_calendar(&whole(language, site, events))
+}
+
+/// The same for a feed: with how often a program may come back, which some of them heed.
+///
+/// # Errors
+/// See [`calendar`].
+pub fn feed(language: Language, site: &str, events: &[Revised]) -> Result<String, Refused> {
+    let mut calendar = whole(language, site, events);
+    // Source: RFC7986, section 5.7; the second is an older name for it.
+    let mut hint = Property::new("REFRESH-INTERVAL", COME_BACK_AFTER);
+    calendar.append_property(hint.add_parameter("VALUE", "DURATION").done());
+    calendar.append_property(("X-PUBLISHED-TTL", COME_BACK_AFTER));
+    content_line::write_calendar(&calendar)
+}
+
+fn whole(language: Language, site: &str, events: &[Revised]) -> Calendar {
     let mut calendar = Calendar::empty();
     calendar
         .append_property(("VERSION", "2.0"))
@@ -27,6 +47,21 @@ pub fn calendar(language: Language, site: &str, events: &[Revised]) -> Result<St
     let mut in_order: Vec<&Revised> = events.iter().collect();
     in_order.sort_by_key(|revised| (revised.entry.start, &revised.entry.uid));
     calendar.extend(in_order.into_iter().map(event));
+    calendar.done()
+}
+
+/// One event as a calendar server stores it: a calendar of its own, without a name, since the
+/// collection has one.
+///
+/// # Errors
+/// See [`calendar`].
+pub fn calendar_object(event: &Revised) -> Result<String, Refused> {
+    let mut calendar = Calendar::empty();
+    calendar
+        .append_property(("VERSION", "2.0"))
+        .append_property(("PRODID", PRODID))
+        .append_property(("CALSCALE", "GREGORIAN"));
+    calendar.extend([self::event(event)]);
     content_line::write_calendar(&calendar)
 }
 

@@ -5,7 +5,7 @@ use chrono_tz::Tz;
 use sha2::{Digest, Sha256};
 
 use super::texts::{self, EventTexts};
-use crate::plan::{Checkpoint, DayPlan};
+use crate::plan::{Checkpoint, DayPlan, Reason};
 use crate::site::Reminders;
 use crate::words::{Language, tell};
 
@@ -59,14 +59,34 @@ pub fn entries(plan: &DayPlan, reminders: &Reminders) -> Vec<Entry> {
     evening.into_iter().chain(tests).collect()
 }
 
-fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> Entry {
-    let mut alarms = reminders.before_minutes.clone();
-    alarms.sort_unstable_by(|a, b| b.cmp(a));
-    alarms.dedup();
+/// The entry of one checkpoint of `plan`.
+pub fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> Entry {
     let length = TimeDelta::minutes(i64::from(checkpoint.minutes.max(1)));
     let texts = texts::event_texts(plan, checkpoint);
     let category = tell!(plan.language, "category-test");
-    entry(plan, &checkpoint.id, category, checkpoint.time, length, alarms, texts)
+    entry(plan, &checkpoint.id, category, checkpoint.time, length, alarms(reminders), texts)
+}
+
+/// The entry of a hold of `plan` under `id`, from the first moment of `span` up to the second.
+///
+/// Only a day that is followed has such entries: a hold that comes or goes during the shift is news.
+pub fn hold_entry(
+    plan: &DayPlan,
+    id: &str,
+    span: (DateTime<Utc>, DateTime<Utc>),
+    reasons: &[Reason],
+    reminders: &Reminders,
+) -> Entry {
+    let texts = texts::hold_texts(plan, span, reasons);
+    let category = tell!(plan.language, "category-hold");
+    entry(plan, id, category, span.0, span.1 - span.0, alarms(reminders), texts)
+}
+
+fn alarms(reminders: &Reminders) -> Vec<u32> {
+    let mut alarms = reminders.before_minutes.clone();
+    alarms.sort_unstable_by(|a, b| b.cmp(a));
+    alarms.dedup();
+    alarms
 }
 
 /// `None` where the day before cannot be represented.

@@ -10,8 +10,8 @@ mod entry;
 mod revision;
 mod texts;
 
-pub use components::calendar;
+pub use components::{calendar, calendar_object, feed};
 pub use content_line::{Refused, clean, write_calendar};
-pub use entry::{Entry, Status, entries};
+pub use entry::{Entry, Status, entries, hold_entry, test_entry};
 pub use revision::{Revised, Revision};
 pub use texts::{EventTexts, evening_texts, event_texts};

@@ -5,7 +5,7 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::plan::{Checkpoint, DayPlan, Setting, Span, Verdict};
+use crate::plan::{Checkpoint, DayPlan, Reason, Setting, Span, Verdict};
 use crate::render::{advice_words, figures, record_words, words};
 use crate::units::Temperature;
 use crate::words::{Language, date_of_this_year, tell};
@@ -73,6 +73,30 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
     }
     text.push(source_line(plan));
     EventTexts { summary: evening_summary(plan), description: text.join("\n") }
+}
+
+/// The texts of a hold: `HOLD until 13:05 · rain: no welding`.
+pub(super) fn hold_texts(
+    plan: &DayPlan,
+    (start, end): (DateTime<Utc>, DateTime<Utc>),
+    reasons: &[Reason],
+) -> EventTexts {
+    let language = plan.language;
+    let clock = |at| figures::clock(at, plan.time_zone);
+    let (start, end) = (clock(start), clock(end));
+    let full = reasons.iter().map(|reason| words::reason(language, reason, plan.units));
+    let full = full.collect::<Vec<_>>().join("; ");
+    let why = words::reasons_short(language, reasons);
+    let summary = tell!(language, "summary-hold", end = end.as_str(), why);
+    let mut text = Vec::from_iter(stale_line(plan));
+    text.push(tell!(language, "hold-head", start, end, reasons = full));
+    text.push(tell!(language, "hold-resumes"));
+    if reasons.iter().any(|reason| matches!(reason, Reason::Thunder | Reason::WindStop { .. })) {
+        text.push(tell!(language, "hold-off-the-roof"));
+    }
+    text.push(String::new());
+    text.push(source_line(plan));
+    EventTexts { summary, description: text.join("\n") }
 }
 
 /// The texts of an event that has gone from the plan; `earlier` is the summary that it had.

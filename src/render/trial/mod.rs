@@ -41,7 +41,9 @@ pub use layout::clean;
 pub use learned_text::learned_text;
 pub use list_text::{list_text, trial_text};
 pub use report_page::report_page;
+pub(crate) use report_page::trial as trial_section;
 pub use report_text::{month_text, report_text};
+pub use strip_words::notation;
 pub use windows_chart::windows_text;
 
 /// What every output about test welds ends with.

@@ -60,12 +60,12 @@ fn list(items: impl Iterator<Item = String>) -> Markup {
 
 /// A table with its head; every cell is text.
 fn table(head: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Markup {
-    let cells = |kind: &str, cells: &[String]| -> Markup {
-        cells.iter().map(|cell| element_of(kind, &[], cell)).collect()
+    let cells = |cells: &[String]| -> Markup {
+        cells.iter().map(|cell| element_of("td", &[], cell)).collect()
     };
-    let head: Vec<String> = head.iter().map(|&name| name.to_owned()).collect();
-    let head = element("thead", &[], element("tr", &[], cells("th", &head)));
-    let rows: Markup = rows.map(|row| element("tr", &[], cells("td", &row))).collect();
+    let head = head.iter().map(|name| element_of("th", &[("scope", "col")], name));
+    let head = element("thead", &[], element("tr", &[], head.collect()));
+    let rows: Markup = rows.map(|row| element("tr", &[], cells(&row))).collect();
     element("table", &[], Markup::from([head, element("tbody", &[], rows)]))
 }
 
@@ -116,7 +116,8 @@ fn checkpoints(report: &DayReport, zone: Tz) -> Markup {
     section("Checkpoints", body)
 }
 
-fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Markup {
+/// A trial: what was set, every strip, what it proves, what was corrected.
+pub(crate) fn trial(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Markup {
     let judged = &kept.judged;
     let title = format!("Trial {}, {}", kept.id, figures::clock(kept.when(), zone));
     let class = match judged.reading.setting {

@@ -1,6 +1,7 @@
 //! A strip as it is written and read: `1.5 in film-tear + browning, along the seam`.
 
 use super::amounts;
+use crate::render::figures;
 use crate::testweld::{Parted, Peeled, Sign, Strip};
 use crate::units::UnitSystem;
 use crate::words::{Language, tell};
@@ -34,6 +35,24 @@ pub fn strips(language: Language, strips: &[Strip], units: UnitSystem) -> String
         count => format!("{count} x {words}"),
     });
     told.collect::<Vec<_>>().join("; ")
+}
+
+/// What stands for a heat that was welded and of which no strip was cut.
+pub const NO_STRIP: &str = "none";
+
+/// Strips in the notation that `fairseam record --strips` and the office's form read:
+/// `1.5 film-tear, 0.3 cold along`.
+pub fn notation(strips: &[Strip], units: UnitSystem) -> String {
+    if strips.is_empty() {
+        return NO_STRIP.to_owned();
+    }
+    let written = strips.iter().map(|strip| {
+        let width = figures::round_to(strip.bond_width.in_units(units), 1e6);
+        let signs: String = strip.signs.iter().map(|sign| format!("+{}", sign.name())).collect();
+        let along = if strip.peeled == Peeled::Along { " along" } else { "" };
+        format!("{width} {}{signs}{along}", strip.parted.name())
+    });
+    written.collect::<Vec<_>>().join(", ")
 }
 
 /// How it parted, in words.

@@ -14,6 +14,10 @@ pub const TABLES: &[Table] = &[
     Table { path: "rules", about: "When to test and when to hold; every rule has a default." },
     Table { path: "weather", about: "Where the forecast comes from." },
     Table { path: "reminders", about: "When phones ring." },
+    Table {
+        path: "publish",
+        about: "Where `fairseam follow` publishes; the whole table is optional.",
+    },
 ];
 
 const fn key(path: &'static str, form: Form, preset: Preset, meaning: &'static str) -> Key {
@@ -111,6 +115,8 @@ pub const KEYS: &[Key] = &[
     key("rules.seal_minutes", Form::Whole(Unit::Minutes, 0, 480), Preset::Whole(45), "what is open must be sealed this long before rain; common practice"),
     key("rules.sheet_shift_heat", twin(Unit::TemperatureDifference, (1.0, 500.0), (0.5, 280.0)), Preset::Absent, "test again when the middle of the window has moved this far with the sheet; half the smallest heat step where it is not given"),
     key("rules.standby_pct", number(Unit::Percent, 1.0, 100.0), twins(35.0, 35.0), "a test that is this likely and not in the plan is shown as a stand-by"),
+    key("rules.tell_after_minutes", Form::Whole(Unit::Minutes, 1, 240), Preset::Whole(15), "while a day is followed, a test or a hold that moves by this much is told to the crew; common practice"),
+    key("rules.withdraw_after_forecasts", Form::Whole(Unit::Forecasts, 1, 20), Preset::Whole(2), "while a day is followed, a test or a hold is withdrawn after this many forecasts in a row without it"),
     key("rules.footage_target", twin(Unit::Length, (1.0, 100_000.0), (0.3, 30_000.0)), Preset::Absent, "seam to be laid in the shift"),
     key("rules.crew_size", Form::Whole(Unit::People, 1, 200), Preset::Absent, "people who stand by while a test weld is made, for the budget of the outlook"),
     key("rules.crew_cost_per_hour", number(Unit::Money, 0.01, 1_000_000.0), Preset::Absent, "what an hour of one of them costs, in any currency, for the budget of the outlook"),
@@ -125,4 +131,7 @@ pub const KEYS: &[Key] = &[
     key("weather.non_commercial", Form::Flag, Preset::Flag(false), "declares that the use of Open-Meteo's free host is not commercial"),
     key("reminders.before_minutes", Form::Minutes { low: 0, high: MINUTES_OF_A_DAY, most: 5 }, Preset::Wholes(&[15, 0]), "one alarm each before every test; [] for none"),
     key("reminders.evening_before", Form::TimeOrNone, Preset::Time(18, 0), "when one entry for the whole of tomorrow stands in the calendar"),
+    key("publish.ics", Form::Path, Preset::Absent, "the calendar file that `fairseam follow` keeps current"),
+    key("publish.caldav", Form::Address, Preset::Absent, "a calendar on a CalDAV server that `fairseam follow` keeps current; https, or http on this machine"),
+    key("publish.caldav_login", Form::Path, Preset::Absent, "a file for its owner alone (mode 0600) that holds `user:password` of that server; the environment's FAIRSEAM_CALDAV_LOGIN wins over it"),
 ];

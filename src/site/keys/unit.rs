@@ -41,6 +41,8 @@ pub enum Unit {
     Percent,
     /// People.
     People,
+    /// Forecasts, one after another.
+    Forecasts,
     /// Money, in whatever currency the reader counts.
     Money,
 }
@@ -75,6 +77,7 @@ impl Unit {
             Self::Share | Self::Money => "",
             Self::Percent => "%",
             Self::People => "people",
+            Self::Forecasts => "forecasts",
         }
     }
 
@@ -103,6 +106,7 @@ impl Unit {
         match self {
             Self::Share | Self::Money => "a number".to_owned(),
             Self::People => "a number of people".to_owned(),
+            Self::Forecasts => "a number of forecasts".to_owned(),
             Self::Degrees => "a number of degrees".to_owned(),
             Self::Minutes => "a number of minutes".to_owned(),
             Self::Hours => "a number of hours".to_owned(),

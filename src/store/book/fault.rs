@@ -111,6 +111,12 @@ pub enum BookFault {
         /// How long it was waited for.
         waited: Duration,
     },
+    /// One name for two sendings.
+    #[error("`{id}` was the name of another sending already: give this one a name of its own")]
+    SentOtherwise {
+        /// The name.
+        id: String,
+    },
     /// No room, or the disk fails.
     #[error(
         "the test-weld book `{}` could not be written ({cause}), so nothing was recorded: make \

@@ -9,6 +9,7 @@ use super::head_file::{HeadLag, Witness};
 use super::known_sites::KnownSite;
 use super::plan_seal::SealedPlan;
 use super::seal::{Head, SealedEntry};
+use super::sendings::{Sending, Sent};
 use crate::quality::KeptPlan;
 
 /// A place that keeps the chain of entries.
@@ -29,6 +30,18 @@ pub trait BookStore: Sync {
         entries: &[NewEntry],
         after: Option<Option<&Head>>,
     ) -> impl Future<Output = Result<Vec<Appended>, BookFault>> + Send;
+
+    /// Writes `entries` down as [`Self::append_all`] does, unless that sending was taken in before:
+    /// then nothing is written, and the first of its entries is named.
+    ///
+    /// # Errors
+    /// See [`Self::append_all`]; [`BookFault::SentOtherwise`] where the same name stands for a
+    /// sending of something else.
+    fn append_once(
+        &self,
+        entries: &[NewEntry],
+        sending: &Sending,
+    ) -> impl Future<Output = Result<Sent, BookFault>> + Send;
 
     /// Takes in entries of another copy of the same book: those it has are passed over, those that
     /// follow its end are added as they are; all or none.

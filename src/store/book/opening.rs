@@ -20,6 +20,7 @@ use crate::store::atomic::readable_as_usual;
 const MIGRATIONS: &[(i64, &str, &str)] = &[
     (1, "book", include_str!("migrations/0001_book.sql")),
     (2, "plan", include_str!("migrations/0002_plan.sql")),
+    (3, "sent", include_str!("migrations/0003_sent.sql")),
 ];
 /// `fstw`; set by the first migration.
 const APPLICATION_ID: i64 = 1_718_842_487;

@@ -16,6 +16,7 @@ use super::known_sites::KnownSite;
 use super::plan_seal::SealedPlan;
 use super::refusal::{Refusal, Sort, Target};
 use super::seal::{Head, SealedEntry};
+use super::sendings::{Sending, Sent};
 use crate::quality::KeptPlan;
 
 /// The test-weld book in `<data folder>/book.sqlite3`.
@@ -27,7 +28,7 @@ pub struct SqliteBook {
     pub(super) patience: Duration,
 }
 
-type Writing = Transaction<'static, Sqlite>;
+pub(super) type Writing = Transaction<'static, Sqlite>;
 
 impl SqliteBook {
     /// The database file.
@@ -84,22 +85,35 @@ impl BookStore for SqliteBook {
         if after.is_some_and(|after| after != head.as_ref()) {
             return Err(BookFault::Moved);
         }
-        let mut appended = Vec::with_capacity(entries.len());
-        for new in entries {
-            let sealed = SealedEntry::seal(new, head.as_ref())?;
-            if let Some(supersedes) = &new.supersedes {
-                self.may_supersede(&mut writing, supersedes, new).await?;
-            }
-            insert(&mut writing, &sealed).await.map_err(fault)?;
-            let (id, hash) = (EntryId(sealed.sequence), sealed.hash.clone());
-            appended.push(Appended { id, hash, lag: None });
-            head = Some(sealed.head());
-        }
+        let mut appended = self.append_to(&mut writing, entries, &mut head).await?;
         let lag = self.commit(writing, &witness, head.as_ref()).await?;
         if let Some(last) = appended.last_mut() {
             last.lag = lag;
         }
         Ok(appended)
+    }
+
+    async fn append_once(
+        &self,
+        entries: &[NewEntry],
+        sending: &Sending,
+    ) -> Result<Sent, BookFault> {
+        let fault = |error: sqlx::Error| self.fault(&error);
+        let mut writing = self.begin().await?;
+        if let Some(entry) = self.entry_of(&mut writing, sending).await? {
+            return Ok(Sent::Before(entry));
+        }
+        let witness = head_file::load(&self.folder);
+        let mut head = last(&mut writing).await.map_err(fault)?;
+        let mut appended = self.append_to(&mut writing, entries, &mut head).await?;
+        if let Some(first) = appended.first() {
+            self.insert_sending(&mut writing, sending, first.id).await?;
+        }
+        let lag = self.commit(writing, &witness, head.as_ref()).await?;
+        if let Some(last) = appended.last_mut() {
+            last.lag = lag;
+        }
+        Ok(Sent::Now(appended))
     }
 
     async fn adopt(
@@ -161,9 +175,9 @@ impl BookStore for SqliteBook {
             .fetch_one(&self.pool)
             .await
             .map_err(|error| self.fault(&error))?;
-        // A book of an older version has no plans yet.
+        // A book of an older version has no plans or sendings yet.
         let expected: i64 = query_scalar(
-            "SELECT 3 * count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('entry', 'plan')",
+            "SELECT 3 * count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('entry', 'plan', 'sent')",
         )
         .fetch_one(&self.pool)
         .await
@@ -171,7 +185,8 @@ impl BookStore for SqliteBook {
         let guards: i64 = query_scalar(
             "SELECT count(*) FROM sqlite_schema WHERE type = 'trigger' AND name IN \
              ('entry_is_never_changed', 'entry_is_never_removed', 'entry_follows_the_last', \
-             'plan_is_never_changed', 'plan_is_never_removed', 'plan_follows_the_last')",
+             'plan_is_never_changed', 'plan_is_never_removed', 'plan_follows_the_last', \
+             'sent_is_never_changed', 'sent_is_never_removed', 'sent_comes_once')",
         )
         .fetch_one(&self.pool)
         .await
@@ -206,6 +221,27 @@ impl BookStore for SqliteBook {
 }
 
 impl SqliteBook {
+    /// Seals `entries` behind `head` and inserts them; `head` is the last of them then.
+    async fn append_to(
+        &self,
+        writing: &mut Writing,
+        entries: &[NewEntry],
+        head: &mut Option<Head>,
+    ) -> Result<Vec<Appended>, BookFault> {
+        let mut appended = Vec::with_capacity(entries.len());
+        for new in entries {
+            let sealed = SealedEntry::seal(new, head.as_ref())?;
+            if let Some(supersedes) = &new.supersedes {
+                self.may_supersede(writing, supersedes, new).await?;
+            }
+            insert(writing, &sealed).await.map_err(|error| self.fault(&error))?;
+            let (id, hash) = (EntryId(sealed.sequence), sealed.hash.clone());
+            appended.push(Appended { id, hash, lag: None });
+            *head = Some(sealed.head());
+        }
+        Ok(appended)
+    }
+
     async fn may_supersede(
         &self,
         writing: &mut Writing,

@@ -63,6 +63,8 @@ pub(super) struct Desk<'a> {
     pub(super) request: &'a Request<'a>,
     pub(super) warnings: Vec<String>,
     pub(super) cache: Cache,
+    /// The earliest end of freshness of what was used.
+    pub(super) fresh_until: Option<DateTime<Utc>>,
     started: Instant,
 }
 
@@ -96,6 +98,7 @@ impl<'a> Desk<'a> {
             request,
             warnings: Vec::new(),
             cache: Cache::new(request.cache_dir),
+            fresh_until: None,
             started: Instant::now(),
         })
     }
@@ -120,7 +123,10 @@ impl<'a> Desk<'a> {
         let held = self.held(&name, parse);
         let now = self.now();
         match held {
-            Some(held) if held.head.is_fresh(now) => Ok(held.obtained(false)),
+            Some(held) if held.head.is_fresh(now) => {
+                self.note_fresh(&held.head);
+                Ok(held.obtained(false))
+            }
             Some(held) if self.request.offline => Ok(held.obtained(true)),
             None if self.request.offline => Err(Missed {
                 error: WeatherError::OfflineWithoutCopy { service: document.service },
@@ -203,11 +209,13 @@ impl<'a> Desk<'a> {
                     ));
                 }
                 self.keep(name, &head, &body);
+                self.note_fresh(&head);
                 Ok(Obtained { value, fetched_at: head.fetched_at, stale: false, new: true })
             }
             Ok(Asked::NotModified(head)) => match held {
                 Some(held) => {
                     self.keep(name, &head, &held.body);
+                    self.note_fresh(&head);
                     Ok(Held { head, ..held }.obtained(false))
                 }
                 // The client answers "not modified" only to a question about a copy.
@@ -215,6 +223,11 @@ impl<'a> Desk<'a> {
             },
             Err(error) => Err(Missed { error, last_good: held.map(|held| held.obtained(true)) }),
         }
+    }
+
+    fn note_fresh(&mut self, head: &Head) {
+        let known = self.fresh_until.unwrap_or(head.fresh_until);
+        self.fresh_until = Some(known.min(head.fresh_until));
     }
 
     fn keep(&mut self, name: &str, head: &Head, body: &[u8]) {

@@ -48,6 +48,9 @@ pub struct Answer {
     pub forecast: Forecast,
     /// What the user should know about how it came, a sentence each.
     pub warnings: Vec<String>,
+    /// From when on the source has something new to say, by its own word; `None` where it was a file
+    /// or could not be asked.
+    pub ask_again_at: Option<DateTime<Utc>>,
 }
 
 /// Gets the forecast: from the cache while it is fresh, else from the service, else the last good
@@ -66,7 +69,8 @@ pub async fn forecast_for(request: &Request<'_>) -> Result<Answer, WeatherError>
         Source::OpenMeteo => open_meteo::forecast(&mut desk).await,
         Source::File => file::forecast(request),
     }?;
-    Ok(Answer { forecast, warnings: desk.warnings })
+    let ask_again_at = desk.fresh_until.filter(|_| !forecast.provenance.stale);
+    Ok(Answer { forecast, warnings: desk.warnings, ask_again_at })
 }
 
 /// The NWS inside its coverage; MET Norway outside of it, and when the NWS has nothing to give.

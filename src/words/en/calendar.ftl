@@ -3,6 +3,7 @@
 calendar-name = Test welds: { $site }
 category-test = Test weld
 category-evening = Test weld plan
+category-hold = Welding hold
 
 ## The line that rings: parts joined by a dot
 
@@ -44,3 +45,10 @@ head-tests = Test welds
 head-weather = Weather that holds or slows the welding
 head-notes = Notes
 head-advice = Advice
+
+## A hold, on a day that is followed
+
+summary-hold = HOLD until { $end } · { $why }: no welding
+hold-head = No welding from { $start } to { $end }: { $reasons }.
+hold-resumes = Welding resumes with a test weld, when the sheet is dry.
+hold-off-the-roof = Off the roof: what cannot be tied down comes down with you.

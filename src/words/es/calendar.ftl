@@ -3,6 +3,7 @@
 calendar-name = Soldaduras de prueba: { $site }
 category-test = Soldadura de prueba
 category-evening = Plan de soldaduras de prueba
+category-hold = Alto a la soldadura
 
 ## La línea que suena: partes unidas por un punto
 
@@ -45,3 +46,10 @@ head-tests = Soldaduras de prueba
 head-weather = Clima que detiene o frena la soldadura
 head-notes = Notas
 head-advice = Consejos
+
+## Un alto, en un día que se sigue
+
+summary-hold = ALTO hasta las { $end } · { $why }: no suelden
+hold-head = No suelden de las { $start } a las { $end }: { $reasons }.
+hold-resumes = Se vuelve a soldar con una soldadura de prueba, con la membrana seca.
+hold-off-the-roof = Bajen del techo: lo que no se pueda amarrar, baja con ustedes.

@@ -207,6 +207,7 @@ fn site() -> Site {
             non_commercial: false,
         },
         reminders: Reminders { before_minutes: vec![15], evening_before: None },
+        publish: fairseam::site::Publish::default(),
     }
 }
 
@@ -232,6 +233,8 @@ fn rules() -> Rules {
         film_dry: RainDepth::from_millimeters(0.02),
         heat_care: Temperature::from_fahrenheit(91.0),
         seal_minutes: 45,
+        tell_after_minutes: 15,
+        withdraw_after_forecasts: 2,
         sheet_shift_heat: None,
         standby_pct: 30.0,
         footage_target: Some(Length::from_feet(1200.0)),

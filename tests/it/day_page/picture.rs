@@ -106,7 +106,7 @@ fn nothing_is_drawn_outside_the_frame() {
 
 #[test]
 fn the_curves_read_back_as_the_plan_has_them() {
-    for Day { name, plan, page } in DAYS.iter() {
+    for Day { name, plan, page, .. } in DAYS.iter() {
         let at = |time: DateTime<Utc>| {
             let minute = (time - plan.shift.start).num_seconds() as f64 / 60.0;
             &plan.course[(minute.round() as usize).min(plan.course.len() - 1)]
@@ -136,7 +136,7 @@ fn the_curves_read_back_as_the_plan_has_them() {
 
 #[test]
 fn tests_stand_bys_spans_and_breaks_stand_where_they_belong() {
-    for Day { name, plan, page } in DAYS.iter() {
+    for Day { name, plan, page, .. } in DAYS.iter() {
         for picture in pictures(page) {
             let same = |drawn: Vec<f64>, times: Vec<DateTime<Utc>>| {
                 assert_eq!(drawn.len(), times.len(), "{name}");
@@ -165,7 +165,7 @@ fn tests_stand_bys_spans_and_breaks_stand_where_they_belong() {
 
 #[test]
 fn the_clock_below_is_the_sites_and_names_a_new_day() {
-    for Day { name, plan, page } in DAYS.iter() {
+    for Day { name, plan, page, .. } in DAYS.iter() {
         for picture in pictures(page) {
             let clocks: Vec<&Element> =
                 picture.of("clock").into_iter().filter(|label| !label.is("day")).collect();
@@ -194,7 +194,7 @@ fn the_clock_below_is_the_sites_and_names_a_new_day() {
 
 #[test]
 fn the_picture_says_in_words_what_it_shows() {
-    for Day { name, plan, page } in DAYS.iter() {
+    for Day { name, plan, page, .. } in DAYS.iter() {
         for picture in pictures(page) {
             let said = &picture.marks.iter().find(|mark| mark.name == "desc").unwrap().text;
             let clock =

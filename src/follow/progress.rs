@@ -1,0 +1,108 @@
+//! What of a published day is done, by the trials in the book.
+
+use chrono::{DateTime, NaiveDate, Utc};
+use chrono_tz::Tz;
+
+use super::published::{Point, Published};
+use crate::plan::{Progress, ShiftSpan, TestMade, shift_date};
+use crate::quality::{
+    KeptCheckpoint, KeptPlan, KeptTrial, KeptWeather, PlanAtHand, ReportInput, Standing, day_report,
+};
+use crate::site::Site;
+use crate::units::Temperature;
+
+/// One site's day and its trials.
+#[derive(Clone, Copy)]
+pub(super) struct Day<'a> {
+    pub(super) site: &'a Site,
+    pub(super) time_zone: Tz,
+    pub(super) date: NaiveDate,
+    pub(super) shift: &'a ShiftSpan,
+    /// Every trial of the book, in any order.
+    pub(super) trials: &'a [KeptTrial],
+    pub(super) now: DateTime<Utc>,
+}
+
+impl Day<'_> {
+    /// Conclusive trials of the day up to now, oldest first.
+    pub(super) fn tests(&self) -> Vec<TestMade> {
+        let of_day = |kept: &&KeptTrial| {
+            kept.judged.is_conclusive()
+                && kept.when() <= self.now
+                && shift_date(self.site, self.time_zone, kept.when()) == self.date
+        };
+        let mut tests: Vec<TestMade> = self.trials.iter().filter(of_day).map(test_made).collect();
+        tests.sort_by_key(|test| test.when);
+        tests
+    }
+
+    /// Marks what was tested, by the rules of the daily report. What was tested stays so.
+    pub(super) fn mark_tested(&self, points: &mut [Point]) {
+        let plan = PlanAtHand { plan: self.as_kept(points), standing: Standing::AtShiftStart };
+        let report = day_report(&ReportInput {
+            site: self.site,
+            time_zone: self.time_zone,
+            date: self.date,
+            now: self.now,
+            plan: Some(&plan),
+            trials: self.trials,
+        });
+        for point in points.iter_mut().filter(|point| point.tested.is_none()) {
+            let Some(found) = report.checkpoints.iter().find(|found| found.id == point.id) else {
+                continue;
+            };
+            if !found.status.is_made() {
+                continue;
+            }
+            let places = found.welders.iter().flat_map(|welder| &welder.trials);
+            let trials = places.filter_map(|place| report.trials.get(*place));
+            let made = trials.filter(|kept| kept.judged.is_conclusive() && kept.when() <= self.now);
+            point.tested = made.max_by_key(|kept| kept.when()).map(test_made);
+        }
+    }
+
+    /// What is settled, and the tests that the rest is counted from.
+    pub(super) fn progress(&self, published: &Published) -> Progress {
+        let settled = published.points.iter().filter(|point| point.is_settled(self.now));
+        Progress { settled: settled.map(Point::settled).collect(), tests: self.tests() }
+    }
+
+    fn as_kept(&self, points: &[Point]) -> KeptPlan {
+        let checkpoints = points.iter().map(|point| KeptCheckpoint {
+            id: point.id.clone(),
+            time: point.time,
+            cause: point.cause.name().to_owned(),
+            because: point.cause.name().to_owned(),
+            air: point.air,
+            minutes: self.site.rules.trial_minutes,
+            welders: point.settings.iter().map(|setting| setting.welder.clone()).collect(),
+        });
+        let unknown = Temperature::from_celsius(0.0);
+        // Times and ids are all that the report's rules look at; the weather is not theirs.
+        KeptPlan {
+            made_at: self.shift.start,
+            date: self.date,
+            time_zone: self.time_zone,
+            latitude_deg: self.site.latitude_deg,
+            longitude_deg: self.site.longitude_deg,
+            shift_start: self.shift.start,
+            shift_end: self.shift.end,
+            breaks: Vec::new(),
+            weather: KeptWeather {
+                source: String::new(),
+                issued_at: None,
+                fetched_at: self.now,
+                stale: false,
+                attribution: String::new(),
+            },
+            air_range: (unknown, unknown),
+            air: Vec::new(),
+            hours: Vec::new(),
+            checkpoints: checkpoints.collect(),
+        }
+    }
+}
+
+fn test_made(kept: &KeptTrial) -> TestMade {
+    TestMade { when: kept.when(), air: kept.judged.trial.ambient }
+}
