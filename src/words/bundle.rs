@@ -18,7 +18,10 @@ static SPANISH: LazyLock<Bundle> = LazyLock::new(|| read(Language::Es));
 /// The files of a language's folder: each topic is named here once for all languages.
 macro_rules! folder {
     ($folder:literal) => {
-        [include_str!(concat!($folder, "/dates.ftl"))]
+        [
+            include_str!(concat!($folder, "/dates.ftl")),
+            include_str!(concat!($folder, "/follow.ftl")),
+        ]
     };
 }
 

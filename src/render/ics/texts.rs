@@ -9,6 +9,7 @@ use crate::plan::{Checkpoint, DayPlan, Reason, Setting, Span, Verdict};
 use crate::render::{advice_words, figures, record_words, words};
 use crate::units::Temperature;
 use crate::weather::Field;
+use crate::words::{Language, tell};
 
 /// Longest name of a welder in a summary, in characters.
 const LONGEST_WELDER: usize = 24;
@@ -80,20 +81,23 @@ pub(super) fn hold_texts(
     (start, end): (DateTime<Utc>, DateTime<Utc>),
     reasons: &[Reason],
 ) -> EventTexts {
+    let language = Language::En;
     let clock = |at| figures::clock(at, plan.time_zone);
     let why = words::reasons_short(reasons);
     let mut text = Vec::from_iter(stale_line(plan));
     let full: Vec<String> =
         reasons.iter().map(|reason| words::reason(reason, plan.units)).collect();
-    text.push(format!("No welding from {} to {}: {}.", clock(start), clock(end), full.join("; ")));
-    text.push("Welding resumes with a test weld, when the sheet is dry.".to_owned());
+    let reasons_in_full = full.join("; ");
+    let (start, end) = (clock(start), clock(end));
+    text.push(tell!(language, "hold-span", start, end = &*end, reasons = reasons_in_full));
+    text.push(tell!(language, "hold-resumes"));
     if reasons.iter().any(|reason| matches!(reason, Reason::Thunder | Reason::WindStop { .. })) {
-        text.push("Off the roof: what cannot be tied down comes down with you.".to_owned());
+        text.push(tell!(language, "hold-off-the-roof"));
     }
     text.push(String::new());
     text.push(source_line(plan));
     EventTexts {
-        summary: format!("HOLD until {} · {why}: no welding", clock(end)),
+        summary: tell!(language, "hold-summary", end, why),
         description: text.join("\n"),
     }
 }

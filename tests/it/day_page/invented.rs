@@ -205,6 +205,7 @@ fn site() -> Site {
             non_commercial: false,
         },
         reminders: Reminders { before_minutes: vec![15], evening_before: None },
+        publish: fairseam::site::Publish::default(),
     }
 }
 
@@ -232,6 +233,8 @@ fn rules() -> Rules {
         seal_minutes: 45,
         sheet_shift_heat: None,
         standby_pct: 30.0,
+        tell_after_minutes: 15,
+        withdraw_after_forecasts: 2,
         footage_target: Some(Length::from_feet(1200.0)),
         crew_size: None,
         crew_cost_per_hour: None,
