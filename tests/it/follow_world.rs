@@ -155,6 +155,12 @@ impl World for SimWorld {
     fn wait(&mut self, until: DateTime<Utc>) -> Wake {
         let mut outside = self.0.borrow_mut();
         let now = outside.now;
+        // Minute by minute while the source cannot be reached, since it is asked again and again.
+        let says = outside.forecasts.iter().rev().find(|(from, _)| *from <= now);
+        if says.is_some_and(|(_, says)| says.is_err()) {
+            outside.now = until;
+            return Wake::Time;
+        }
         let forecasts = outside.forecasts.iter().map(|(from, _)| *from);
         let trials = outside.trials.iter().map(|kept| kept.written_at);
         let next = forecasts.chain(trials).filter(|at| now < *at).min();
