@@ -93,10 +93,12 @@ pub fn look(followed: &Followed, look: &Look<'_>) -> Result<Looked, PlanError> {
     };
     let before = published.points.clone();
     day.mark_tested(&mut published.points);
-    let mut changes: Vec<Change> =
-        published.points.iter_mut().zip(&before).filter_map(|(point, old)| {
-            silenced(point, old, now)
-        }).collect();
+    let mut changes: Vec<Change> = published
+        .points
+        .iter_mut()
+        .zip(&before)
+        .filter_map(|(point, old)| silenced(point, old, now))
+        .collect();
     let input = PlanInput { now: now + NOTICE, ..look.input };
     let under_way = !is_first || now > whole.shift.start || !tests.is_empty();
     let plan = if under_way {
@@ -192,7 +194,9 @@ impl Merging<'_> {
         for (place, point) in open.iter().enumerate() {
             let partner = partners.iter().position(|one| *one == Some(place));
             match partner.and_then(|place| new.get(place)) {
-                Some(checkpoint) => points.push(self.kept_or_changed(point, checkpoint, scale, changes)),
+                Some(checkpoint) => {
+                    points.push(self.kept_or_changed(point, checkpoint, scale, changes))
+                }
                 None => {
                     let held = planned(self.plan);
                     let in_hold =

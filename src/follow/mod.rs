@@ -20,7 +20,7 @@ mod window;
 
 pub use change::{Change, Waiting};
 pub use forecast_mark::forecast_mark;
-pub use log_words::{reading_off_line, waiting_line, line};
+pub use log_words::{line, reading_off_line, waiting_line};
 pub use look::{Followed, Look, Looked, NOTICE, look};
 pub use published::{Hold, Point, PointSetting, Published};
 pub use replan::published_plan;

@@ -47,8 +47,7 @@ pub(super) fn pair(published: &[&Point], new: &[&Checkpoint]) -> Vec<Option<usiz
         if (0..place).any(|earlier| of(new[earlier]) == wanted) {
             continue;
         }
-        let some: Vec<usize> =
-            (0..new.len()).filter(|index| of(new[*index]) == wanted).collect();
+        let some: Vec<usize> = (0..new.len()).filter(|index| of(new[*index]) == wanted).collect();
         let others: Vec<usize> = (0..published.len())
             .filter(|index| {
                 let point = published[*index];

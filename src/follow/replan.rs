@@ -11,10 +11,7 @@ use crate::plan::{DayPlan, PlanError, PlanInput, Progress, plan_rest_of_day};
 ///
 /// # Errors
 /// See [`plan_rest_of_day`].
-pub fn published_plan(
-    input: &PlanInput<'_>,
-    published: &Published,
-) -> Result<DayPlan, PlanError> {
+pub fn published_plan(input: &PlanInput<'_>, published: &Published) -> Result<DayPlan, PlanError> {
     let settled = published.points.iter().map(Point::settled).collect();
     // Asked for nothing beyond what was published.
     let after_all = PlanInput { now: DateTime::<Utc>::MAX_UTC, ..*input };

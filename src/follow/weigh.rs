@@ -34,7 +34,14 @@ impl<'a> Scale<'a> {
         new_forecast: bool,
         new_trials: bool,
     ) -> Self {
-        Self { before, now: Doubts::default(), rules, new_forecast, new_trials, waiting: Vec::new() }
+        Self {
+            before,
+            now: Doubts::default(),
+            rules,
+            new_forecast,
+            new_trials,
+            waiting: Vec::new(),
+        }
     }
 
     /// Whether a move of these minutes is told; a smaller one is noted.

@@ -42,9 +42,8 @@ pub fn next_window(site: &Site, zone: Tz, now: DateTime<Utc>) -> Option<Window> 
 /// Workdays from two days before `now` on, for night shifts and zones far from UTC.
 fn windows(site: &Site, zone: Tz, now: DateTime<Utc>) -> impl Iterator<Item = Window> {
     let today = now.with_timezone(&zone).date_naive();
-    let days = (-2..=LONGEST_LOOK).filter_map(move |n| {
-        today.checked_add_signed(TimeDelta::days(n))
-    });
+    let days =
+        (-2..=LONGEST_LOOK).filter_map(move |n| today.checked_add_signed(TimeDelta::days(n)));
     days.filter(|date| site.shift.workdays.contains(&date.weekday())).filter_map(move |date| {
         let (shift_start, until) = shift_times(&site.shift, date, zone, |_, _, _, _| ()).ok()?;
         let evening = site.reminders.evening_before.unwrap_or(USUAL_EVENING);

@@ -65,10 +65,7 @@ pub fn plan_day(input: &PlanInput<'_>) -> Result<DayPlan, PlanError> {
 ///
 /// # Errors
 /// See [`plan_day`].
-pub fn plan_rest_of_day(
-    input: &PlanInput<'_>,
-    progress: &Progress,
-) -> Result<DayPlan, PlanError> {
+pub fn plan_rest_of_day(input: &PlanInput<'_>, progress: &Progress) -> Result<DayPlan, PlanError> {
     plan(input, Some(progress))
 }
 

@@ -12,8 +12,8 @@ use super::release::{PublishFault, revised, write_file};
 use super::world::{Wake, World};
 use super::{backoff, health};
 use crate::follow::{
-    Followed, Look, Looked, Window, followed_days, forecast_mark, line, look, next_window, published_plan,
-    reading_off_line, waiting_line,
+    Followed, Look, Looked, Window, followed_days, forecast_mark, line, look, next_window,
+    published_plan, reading_off_line, waiting_line,
 };
 use crate::plan::PlanInput;
 use crate::render::ics::calendar_object;
@@ -179,8 +179,7 @@ impl<W: World> Follower<W> {
     }
 
     fn has_site(&mut self, on: &mut OnSite, now: DateTime<Utc>) -> bool {
-        let taken =
-            self.runtime.block_on(self.store.take(&on.key, &self.holder, now, now + LEASE));
+        let taken = self.runtime.block_on(self.store.take(&on.key, &self.holder, now, now + LEASE));
         on.is_ours = match taken {
             Ok(Taken::Ours) => true,
             Ok(Taken::Other(other)) => {
@@ -243,7 +242,11 @@ impl<W: World> Follower<W> {
                 on.failures += 1;
                 on.ask_at = Some(now + backoff::after(on.failures));
                 self.trouble = true;
-                self.tell(on, "forecast", &format!("no forecast: {why}; what was published stands"));
+                self.tell(
+                    on,
+                    "forecast",
+                    &format!("no forecast: {why}; what was published stands"),
+                );
             }
         }
     }
@@ -274,9 +277,10 @@ impl<W: World> Follower<W> {
             forecast: forecast_mark(&forecast),
             trials: (trials.len(), trials.iter().map(|kept| kept.written_at).max()),
             // A checkpoint whose time comes is settled from then on.
-            past: on.seen.get(&date).map_or(0, |(_, times)| {
-                times.iter().filter(|time| **time <= now).count()
-            }),
+            past: on
+                .seen
+                .get(&date)
+                .map_or(0, |(_, times)| times.iter().filter(|time| **time <= now).count()),
         };
         if on.seen.get(&date).is_some_and(|(before, _)| *before == seen) {
             return Ok(());

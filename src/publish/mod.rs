@@ -4,8 +4,8 @@
 //! [`World`] is everything outside: clock, weather, book, log. [`Follower`] is the loop, and knows
 //! no more of the world than that, so that a test can run a day in a moment.
 
-pub mod caldav;
 mod backoff;
+pub mod caldav;
 mod follower;
 mod health;
 mod one_site;

@@ -3,7 +3,8 @@
 use super::section::{NoValue, Section, Sections};
 use super::shift_check::minutes_after;
 use super::{
-    Break, Kind, Optics, Power, Publish, Reminders, Rules, Sheet, Shift, Site, WeatherSettings, Welder,
+    Break, Kind, Optics, Power, Publish, Reminders, Rules, Sheet, Shift, Site, WeatherSettings,
+    Welder,
 };
 use crate::units::{
     BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,

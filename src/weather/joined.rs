@@ -18,9 +18,8 @@ impl Forecast {
     pub fn with_past_of(&self, earlier: &Self, now: DateTime<Utc>) -> Self {
         let known = self.hours().iter().find(|hour| hour.air.is_some());
         let first = known.map_or_else(|| self.first(), |hour| hour.time);
-        let is_past = |hour: &&Hour| {
-            hour.time < first && hour.time <= now && now - hour.time <= KEPT_PAST
-        };
+        let is_past =
+            |hour: &&Hour| hour.time < first && hour.time <= now && now - hour.time <= KEPT_PAST;
         let past: Vec<Hour> = earlier.hours().iter().filter(is_past).copied().collect();
         let own = self.hours().iter().filter(|hour| hour.time >= first).copied();
         let rows: Vec<Hour> = past.iter().copied().chain(own).collect();

@@ -111,7 +111,8 @@ fn events_arrive_move_and_keep_their_places() {
     // 15 minutes before and at the start, RFC 5545's triggers read by another maker's library.
     let start = first["start"].start;
     assert_eq!(first["start"].alarms, [start - TimeDelta::minutes(15), start]);
-    let names = |scene: &Scene| scene.server.all().into_iter().map(|(name, _)| name).collect::<Vec<_>>();
+    let names =
+        |scene: &Scene| scene.server.all().into_iter().map(|(name, _)| name).collect::<Vec<_>>();
     let places = names(&scene);
     scene.tick_at(EARLY);
     let second = scene.events();
@@ -119,7 +120,10 @@ fn events_arrive_move_and_keep_their_places() {
     assert_eq!(second["change-1"].sequence, 1);
     assert_eq!(second["start"], first["start"], "what did not change was not written");
     assert_eq!(names(&scene), places);
-    assert_eq!(scene.said("server: "), ["08 17:00 server: 5 of 5 events taken", "09 05:00 server: 1 of 1 events taken"]);
+    assert_eq!(
+        scene.said("server: "),
+        ["08 17:00 server: 5 of 5 events taken", "09 05:00 server: 1 of 1 events taken"]
+    );
 }
 
 #[test]
@@ -168,7 +172,9 @@ fn an_event_that_somebody_edited_gets_our_version_with_a_higher_sequence() {
     let Some(mut scene) = Scene::new() else { return };
     scene.tick_at(FIRST);
     let (name, body) = scene.change_1();
-    let edited = body.replace("SEQUENCE:0", "SEQUENCE:7").replace("DTEND:20130409T1251", "DTEND:20130409T1359");
+    let edited = body
+        .replace("SEQUENCE:0", "SEQUENCE:7")
+        .replace("DTEND:20130409T1251", "DTEND:20130409T1359");
     assert_ne!(edited, body);
     assert_eq!(scene.server.ask(Method::PUT, &name, None, &edited).0, 204);
     scene.tick_at(EARLY);
@@ -251,7 +257,9 @@ fn a_wrong_password_is_said_once_and_never_shown() {
     let said = world.lines(New_York, |line| line.contains("calendar server"));
     assert_eq!(
         said,
-        ["08 17:00 the calendar server takes nothing: it does not know this user and password; it waits"]
+        [
+            "08 17:00 the calendar server takes nothing: it does not know this user and password; it waits"
+        ]
     );
     let log = format!("{:?} {follower:?}", world.0.borrow().log);
     assert!(!log.contains("wr0ng"));
@@ -352,7 +360,17 @@ impl Client {
         let format = "{start-time}|{uid}|{title}";
         let shown = self.run(
             "khal",
-            &["-c", config.to_str().unwrap(), "list", "--day-format", "", "--format", format, "2013-04-09", "1d"],
+            &[
+                "-c",
+                config.to_str().unwrap(),
+                "list",
+                "--day-format",
+                "",
+                "--format",
+                format,
+                "2013-04-09",
+                "1d",
+            ],
         );
         let files: Vec<String> = fs::read_dir(self.folder.join("calendars/crew"))
             .unwrap()

@@ -100,7 +100,10 @@ fn what_is_published_and_when_is_what_was_worked_out_by_hand() {
     // Each publication is kept for the report and the month.
     let kept = world.0.borrow().kept.clone();
     assert_eq!(kept.len(), 6, "once a publication: {kept:?}");
-    assert_eq!(kept[4], ["start", "change-1", "after-morning-break", "after-lunch", "after-hold-1"]);
+    assert_eq!(
+        kept[4],
+        ["start", "change-1", "after-morning-break", "after-lunch", "after-hold-1"]
+    );
     assert_eq!(kept[5], ["start", "change-1", "after-morning-break", "after-lunch"]);
 }
 
@@ -124,18 +127,29 @@ fn what_is_not_told_is_in_the_log_with_its_reason() {
         "said once in two hours"
     );
     // A minute, doubled, a quarter of an hour at most, until the service is back.
-    let asked: Vec<String> = world.0.borrow().asked.iter()
+    let asked: Vec<String> = world
+        .0
+        .borrow()
+        .asked
+        .iter()
         .filter(|at| (utc("2013-04-09T12:00:00Z")..=utc("2013-04-09T14:00:00Z")).contains(*at))
         .map(|at| at.with_timezone(&New_York).format("%H:%M").to_string())
         .collect();
     assert!(asked.len() >= 8 && asked.len() <= 14, "{asked:?}");
     let rest = world.lines(New_York, |line| line.contains("nothing to follow"));
     let (before, after) = (rest[0].as_str(), &rest[1][9..]);
-    assert_eq!(before, "08 16:30 nothing to follow until 2013-04-08 17:00, for the shift of 2013-04-09");
+    assert_eq!(
+        before,
+        "08 16:30 nothing to follow until 2013-04-08 17:00, for the shift of 2013-04-09"
+    );
     assert_eq!(after, "nothing to follow until 2013-04-09 17:00, for the shift of 2013-04-10");
     let alive = world.lines(New_York, |line| line.contains("alive:"));
     assert!(alive.len() > 80, "a line every quarter of an hour: {}", alive.len());
-    assert!(alive[0].ends_with("forecast 30 min old, published 17:00, next forecast 20:00"), "{}", alive[0]);
+    assert!(
+        alive[0].ends_with("forecast 30 min old, published 17:00, next forecast 20:00"),
+        "{}",
+        alive[0]
+    );
 }
 
 #[test]
@@ -169,7 +183,9 @@ fn the_calendar_file_tells_phones_what_changed() {
         ]
         .map(|mut row| {
             // Nothing changed before the evening's entry had rung.
-            if row.0 == "evening-before" { row.1 = 0 }
+            if row.0 == "evening-before" {
+                row.1 = 0
+            }
             row
         })
     );
@@ -188,8 +204,13 @@ fn a_restart_picks_up_where_it_was() {
     let calendar = std::fs::read(whole.1.path().join("crew.ics")).unwrap();
 
     let (world, folder) = (world(), tempfile::tempdir().unwrap());
-    let stops = ["2013-04-08T22:00:00Z", "2013-04-09T09:30:00Z", "2013-04-09T11:30:00Z",
-        "2013-04-09T15:30:00Z", "2013-04-09T20:30:00Z"];
+    let stops = [
+        "2013-04-08T22:00:00Z",
+        "2013-04-09T09:30:00Z",
+        "2013-04-09T11:30:00Z",
+        "2013-04-09T15:30:00Z",
+        "2013-04-09T20:30:00Z",
+    ];
     for (number, stop) in stops.iter().enumerate() {
         world.0.borrow_mut().until = utc(stop);
         let holder = format!("process {number}");
@@ -240,7 +261,8 @@ fn two_followers_of_one_site_publish_once() {
         } else {
             other.tick().next.min(one.tick().next)
         };
-        if fairseam::publish::World::wait(&mut world.clone(), next) == fairseam::publish::Wake::Stop {
+        if fairseam::publish::World::wait(&mut world.clone(), next) == fairseam::publish::Wake::Stop
+        {
             break;
         }
     }
@@ -298,7 +320,8 @@ fn sites_are_followed_beside_each_other() {
     follower(&world, folder.path(), "one", sites).run();
     let lines = world.0.borrow().log.clone();
     for name in ["Cold-store re-roof, east bay", "West bay"] {
-        let of_site = lines.iter().filter(|(_, line)| line.starts_with(name) && line.contains("published:"));
+        let of_site =
+            lines.iter().filter(|(_, line)| line.starts_with(name) && line.contains("published:"));
         assert_eq!(of_site.count(), 2, "{name}");
     }
 }

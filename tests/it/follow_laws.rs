@@ -84,9 +84,12 @@ fn start(tested: Option<(&str, f64)>) -> Settled {
 /// Air: 07 53.1 · 08 57.0 · 09 66.0 · 10 73.9 · 11 77.0 · 12 80.1 · 13 82.0 (`days/tables.rs`).
 #[test]
 fn the_rest_of_a_day_is_counted_from_what_the_crew_read() {
-    let as_planned =
-        ["07:00 start 53.10", "08:41 change-1 63.15", "09:45 after-morning-break 71.93",
-         "12:30 after-lunch 81.05"];
+    let as_planned = [
+        "07:00 start 53.10",
+        "08:41 change-1 63.15",
+        "09:45 after-morning-break 71.93",
+        "12:30 after-lunch 81.05",
+    ];
     assert_eq!(rest("2013-04-08T20:30:00Z", &Progress::default()), as_planned);
     // Due and not tested yet: the forecast's own 53.1 stands in.
     let due = Progress { settled: vec![start(None)], tests: Vec::new() };
@@ -201,7 +204,8 @@ fn what_is_done_never_moves() {
             }
             // The same look again says nothing more.
             let asked = Look { input: input(&site, &forecast, now, &NO_RECORDS), trials: &trials };
-            let again = look(&looked.next, &asked).map_err(|e| TestCaseError::fail(e.to_string()))?;
+            let again =
+                look(&looked.next, &asked).map_err(|e| TestCaseError::fail(e.to_string()))?;
             prop_assert_eq!(&again.changes, &Vec::new(), "at {} a second time", now);
             followed = looked.next;
             now += TimeDelta::minutes(minutes);
@@ -271,8 +275,7 @@ fn hours_that_are_over_are_remembered() {
     let first = of_air(at, &AIR_F);
     let full = of_air(later, &AIR_F.map(|air| air + 1.0));
     let tail = full.hours().iter().filter(|hour| hour.time >= utc("2013-04-09T14:00:00Z"));
-    let newer =
-        Forecast::from_hours(full.provenance.clone(), tail.copied().collect()).unwrap();
+    let newer = Forecast::from_hours(full.provenance.clone(), tail.copied().collect()).unwrap();
     let joined = newer.with_past_of(&first, later);
     let air = |at: &str| joined.air_at(utc(at)).unwrap().fahrenheit();
     assert!((air("2013-04-09T12:00:00Z") - 57.0).abs() < 1e-9, "remembered");

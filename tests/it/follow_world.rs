@@ -11,9 +11,7 @@ use fairseam::plan::DayPlan;
 use fairseam::publish::{FollowedSite, Follower, Setup, SiteForecast, Wake, World};
 use fairseam::quality::KeptTrial;
 use fairseam::site::{Site, load};
-use fairseam::testweld::{
-    Book, Carry, Conditions, EarlierWindows, Estimate, JudgedTrial, Judging,
-};
+use fairseam::testweld::{Book, Carry, Conditions, EarlierWindows, Estimate, JudgedTrial, Judging};
 use fairseam::units::Temperature;
 use fairseam::weather::sources::recognize::parse_file;
 use fairseam::weather::{Forecast, Hour};
@@ -171,17 +169,15 @@ impl World for SimWorld {
 }
 
 /// A recorded day as a forecast that was issued at `issued`, with hours changed by `change`.
-pub(crate) fn forecast(
-    name: &str,
-    issued: &str,
-    change: impl Fn(&Forecast, &mut Hour),
-) -> Says {
+pub(crate) fn forecast(name: &str, issued: &str, change: impl Fn(&Forecast, &mut Hour)) -> Says {
     let issued = utc(issued);
     let bytes = std::fs::read(fixture(name)).unwrap();
     let recorded = parse_file(&bytes, issued).unwrap();
     let mut provenance = recorded.provenance.clone();
     provenance.issued_at = Some(issued);
-    let hours = recorded.hours().iter().map(|hour| {
+    // As far ahead as a service looks; the record is a year.
+    let near = |hour: &&Hour| (hour.time - issued).abs() <= TimeDelta::days(4);
+    let hours = recorded.hours().iter().filter(near).map(|hour| {
         let mut hour = *hour;
         change(&recorded, &mut hour);
         hour

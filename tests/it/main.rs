@@ -24,6 +24,7 @@ mod day_page;
 mod days;
 mod explain;
 mod follow_caldav;
+mod follow_command;
 mod follow_day;
 mod follow_laws;
 mod follow_world;

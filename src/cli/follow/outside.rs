@@ -63,8 +63,7 @@ impl World for Outside {
         site: &'a FollowedSite,
         time_zone: Tz,
     ) -> Result<Box<dyn EarlierWindows + 'a>, String> {
-        earlier::from_book(&site.site, &self.folders.data, time_zone)
-            .map_err(|error| chain(&error))
+        earlier::from_book(&site.site, &self.folders.data, time_zone).map_err(|error| chain(&error))
     }
 
     fn keep(&mut self, site: &FollowedSite, plan: &DayPlan) {

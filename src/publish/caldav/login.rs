@@ -148,7 +148,10 @@ mod tests {
             assert_eq!(found.is_ok(), good, "{mode:o}");
             if let Err(fault) = found {
                 let sentence = fault.to_string();
-                assert!(sentence.contains("chmod 600") && !sentence.contains("s3cret"), "{sentence}");
+                assert!(
+                    sentence.contains("chmod 600") && !sentence.contains("s3cret"),
+                    "{sentence}"
+                );
             }
         }
         let environment = Some("other:word".to_owned());

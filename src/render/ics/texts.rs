@@ -96,10 +96,7 @@ pub(super) fn hold_texts(
     }
     text.push(String::new());
     text.push(source_line(plan));
-    EventTexts {
-        summary: tell!(language, "hold-summary", end, why),
-        description: text.join("\n"),
-    }
+    EventTexts { summary: tell!(language, "hold-summary", end, why), description: text.join("\n") }
 }
 
 /// The summary of an event that has gone from the plan.

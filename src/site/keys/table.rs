@@ -13,7 +13,10 @@ pub const TABLES: &[Table] = &[
     Table { path: "rules", about: "When to test and when to hold; every rule has a default." },
     Table { path: "weather", about: "Where the forecast comes from." },
     Table { path: "reminders", about: "When phones ring." },
-    Table { path: "publish", about: "Where `fairseam follow` publishes; the whole table is optional." },
+    Table {
+        path: "publish",
+        about: "Where `fairseam follow` publishes; the whole table is optional.",
+    },
 ];
 
 const fn key(path: &'static str, form: Form, preset: Preset, meaning: &'static str) -> Key {

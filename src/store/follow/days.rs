@@ -56,14 +56,13 @@ impl FollowStore {
         site_key: &str,
         first: NaiveDate,
     ) -> Result<Vec<FollowedDay>, FollowFault> {
-        let records: Vec<String> = query_scalar(
-            "SELECT record FROM day WHERE site_key = ?1 AND date >= ?2 ORDER BY date",
-        )
-        .bind(site_key.to_owned())
-        .bind(first.to_string())
-        .fetch_all(&self.pool)
-        .await
-        .map_err(|error| self.fault(&error))?;
+        let records: Vec<String> =
+            query_scalar("SELECT record FROM day WHERE site_key = ?1 AND date >= ?2 ORDER BY date")
+                .bind(site_key.to_owned())
+                .bind(first.to_string())
+                .fetch_all(&self.pool)
+                .await
+                .map_err(|error| self.fault(&error))?;
         records.iter().map(|text| self.read(text)).collect()
     }
 
