@@ -13,11 +13,13 @@
 //! 8. [`quality`]: what was done, held against the plan.
 //! 9. [`season`]: many days, roofs and years by the same core.
 //! 10. [`render`]: the same plan as text, JSON and iCalendar; a test weld in words.
-//! 11. [`store`]: what is kept between runs.
-//! 12. [`server`]: calendar feeds, the crew's and the office's pages.
-//! 13. [`cli`]: the commands.
+//! 11. [`follow`]: what of a published day has changed enough to ring a phone.
+//! 12. [`store`]: what is kept between runs.
+//! 13. [`publish`]: the loop that follows days, the calendar file, the calendar server.
+//! 14. [`server`]: calendar feeds, the crew's and the office's pages.
+//! 15. [`cli`]: the commands.
 //!
-//! `units`, `physics`, `testweld`, `plan`, `quality` and `season` take no clock, no network and no file.
+//! `units`, `physics`, `testweld`, `plan`, `quality`, `season` and `follow` take no clock, no network and no file.
 
 pub mod cli;
 pub mod follow;

@@ -36,8 +36,8 @@ pub fn line(change: &Change, zone: Tz, rules: &Rules) -> String {
             format!("published: {id} at {} withdrawn (no longer asked for)", clock(*at))
         }
         Change::Setting { id, at, heats } => {
-            let what = if *heats { "heats" } else { "speed" };
-            format!("published: {id} at {} starts from another {what}", clock(*at))
+            let what = if *heats { "other heats" } else { "another speed" };
+            format!("published: {id} at {} starts from {what}", clock(*at))
         }
         Change::HoldNew { id, start, end } => {
             format!("published: {id} new, {}", span((*start, *end)))

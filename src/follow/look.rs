@@ -100,7 +100,7 @@ pub fn look(followed: &Followed, look: &Look<'_>) -> Result<Looked, PlanError> {
         .filter_map(|(point, old)| silenced(point, old, now))
         .collect();
     let input = PlanInput { now: now + NOTICE, ..look.input };
-    let under_way = !is_first || now > whole.shift.start;
+    let under_way = !is_first || now > whole.shift.start || !tests.is_empty();
     let plan = if under_way {
         plan_rest_of_day(&input, &day.progress(&published))?
     } else {
@@ -109,7 +109,8 @@ pub fn look(followed: &Followed, look: &Look<'_>) -> Result<Looked, PlanError> {
     let new_forecast = followed.forecast.as_ref() != Some(&mark);
     let mut scale =
         Scale::new(&followed.doubts, &site.rules, new_forecast, followed.trials != trials);
-    let merging = Merging { plan: &plan, look, under_way };
+    let last_test = tests.last().map(|test| test.when).filter(|_| !is_first);
+    let merging = Merging { plan: &plan, look, under_way, last_test };
     merging.merge(&mut published, &mut scale, &mut changes);
     let (Doubts(doubts), mut waiting) = scale.done();
     if is_first {
@@ -172,6 +173,8 @@ struct Merging<'a> {
     plan: &'a DayPlan,
     look: &'a Look<'a>,
     under_way: bool,
+    /// What is new from here on is not tested by it.
+    last_test: Option<DateTime<Utc>>,
 }
 
 impl Merging<'_> {
@@ -244,6 +247,7 @@ impl Merging<'_> {
             let mut changed = self.point(checkpoint, &point.id);
             let length = changed.entry.end - changed.entry.start;
             changed.time = point.time;
+            changed.counts_after = point.counts_after;
             changed.entry.start = point.entry.start;
             changed.entry.end = point.entry.start + length;
             changes.push(Change::Setting { id, at: point.time, heats });
@@ -257,7 +261,7 @@ impl Merging<'_> {
         let mut checkpoint = checkpoint.clone();
         id.clone_into(&mut checkpoint.id);
         let entry = ics::test_entry(self.plan, &checkpoint, &self.look.input.site.reminders);
-        Point::of(&checkpoint, entry)
+        Point { counts_after: self.last_test, ..Point::of(&checkpoint, entry) }
     }
 }
 

@@ -37,7 +37,28 @@ impl Day<'_> {
     }
 
     /// Marks what was tested, by the rules of the daily report. What was tested stays so.
+    ///
+    /// A trial from which a checkpoint was counted may lie within the minutes in which it would
+    /// count for that checkpoint; it is not the test for it.
     pub(super) fn mark_tested(&self, points: &mut [Point]) {
+        let of_all = self.made(points, self.trials);
+        let counted = points.iter().filter_map(|point| point.counts_after).max();
+        let later: Vec<KeptTrial> = self
+            .trials
+            .iter()
+            .filter(|kept| counted.is_none_or(|counted| kept.when() > counted))
+            .cloned()
+            .collect();
+        let of_later = self.made(points, &later);
+        for ((point, of_all), of_later) in points.iter_mut().zip(of_all).zip(of_later) {
+            let counts = |test: &TestMade| point.counts_after.is_none_or(|after| test.when > after);
+            let found = of_all.filter(counts).or(of_later.filter(counts));
+            point.tested = point.tested.or(found);
+        }
+    }
+
+    /// The test that was made for each checkpoint, if one was.
+    fn made(&self, points: &[Point], trials: &[KeptTrial]) -> Vec<Option<TestMade>> {
         let plan = PlanAtHand { plan: self.as_kept(points), standing: Standing::AtShiftStart };
         let report = day_report(&ReportInput {
             site: self.site,
@@ -45,20 +66,16 @@ impl Day<'_> {
             date: self.date,
             now: self.now,
             plan: Some(&plan),
-            trials: self.trials,
+            trials,
         });
-        for point in points.iter_mut().filter(|point| point.tested.is_none()) {
-            let Some(found) = report.checkpoints.iter().find(|found| found.id == point.id) else {
-                continue;
-            };
-            if !found.status.is_made() {
-                continue;
-            }
+        let of_point = |point: &Point| {
+            let found = report.checkpoints.iter().find(|found| found.id == point.id)?;
             let places = found.welders.iter().flat_map(|welder| &welder.trials);
             let trials = places.filter_map(|place| report.trials.get(*place));
             let made = trials.filter(|kept| kept.judged.is_conclusive() && kept.when() <= self.now);
-            point.tested = made.max_by_key(|kept| kept.when()).map(test_made);
-        }
+            made.max_by_key(|kept| kept.when()).filter(|_| found.status.is_made()).map(test_made)
+        };
+        points.iter().map(of_point).collect()
     }
 
     /// What is settled, and the tests that the rest is counted from.

@@ -34,6 +34,8 @@ pub struct Point {
     pub settings: Vec<PointSetting>,
     /// What phones hold.
     pub entry: Entry,
+    /// Trials up to this one had been made when it was planned: they cannot be the test for it.
+    pub counts_after: Option<DateTime<Utc>>,
     /// The test that was made for it.
     pub tested: Option<TestMade>,
 }
@@ -81,6 +83,7 @@ impl Point {
             air: checkpoint.air,
             settings: PointSetting::all_of(checkpoint),
             entry,
+            counts_after: None,
             tested: None,
         }
     }

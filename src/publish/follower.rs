@@ -423,8 +423,11 @@ impl<W: World> Follower<W> {
                     self.world.say(&format!("{}: {done}", on.followed.site.name));
                 }
                 self.trouble |= report.fault.is_some();
-                let fault = report.fault.unwrap_or_default();
-                self.tell(on, "server", &fault);
+                match report.fault {
+                    Some(fault) => self.tell(on, "server", &fault),
+                    None if report.done > 0 => self.tell(on, "server", ""),
+                    None => {}
+                }
             }
             Err(fault) => self.report(on, "store", Some(fault)),
         }

@@ -230,6 +230,15 @@ fn python_parsers_read_back_what_was_written() {
     proof.done();
 }
 
+/// The events of a calendar without a name by `icalendar` and by `vobject`.
+pub(crate) fn python_events(text: &str) -> [Vec<ReadEvent>; 2] {
+    let python = std::env::var("FAIRSEAM_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let named = text.replace("VERSION:2.0\r\n", "VERSION:2.0\r\nNAME:crew\r\n");
+    let read = read_with_python(&python, &named);
+    assert_eq!(read.faults, Vec::<String>::new(), "{text}");
+    [read.icalendar, read.vobject]
+}
+
 fn python_is_missing(python: &str) -> Option<String> {
     let probe = Command::new(python).args(["-c", "import icalendar, vobject"]).output();
     let hint = "pip install -r tests/calendar/requirements.txt, FAIRSEAM_PYTHON names the program";

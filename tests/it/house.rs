@@ -54,6 +54,7 @@ fn the_pure_rooms_stay_pure() {
         "src/season",
         "src/site",
         "src/render",
+        "src/follow",
     ] {
         assert_free_of(room, IMPURE, "pure rooms take clock, network and disk as arguments");
     }
@@ -63,7 +64,7 @@ fn the_pure_rooms_stay_pure() {
 fn arrows_run_downwards_only() {
     let order = [
         "units", "words", "physics", "weather", "site", "testweld", "plan", "quality", "season",
-        "render", "store", "server", "cli",
+        "render", "follow", "store", "publish", "server", "cli",
     ];
     for (floor, room) in order.iter().enumerate() {
         for above in &order[floor + 1..] {

@@ -66,9 +66,11 @@ fn met_norways_expires_and_last_modified_hold_across_runs() {
         Canned::json(MET_NORWAY).header("Expires", &http_date(120)),
     ]);
     let asker = Asker::new(Source::MetNorway, OSLO, &server);
-    asker.ask(0).unwrap();
-    asker.ask(32).unwrap();
+    let first = asker.ask(0).unwrap();
+    assert!(is_minutes(first.ask_again_at.unwrap(), 33), "as the service says");
+    let kept = asker.ask(32).unwrap();
     assert_eq!(server.connections(), 1, "not before Expires");
+    assert!(is_minutes(kept.ask_again_at.unwrap(), 33), "and from the kept copy");
 
     let confirmed = asker.ask(34).unwrap();
     let second = &server.asked()[1];

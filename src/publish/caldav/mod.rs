@@ -1,6 +1,7 @@
 //! A calendar server: one resource an event, changed only where it is ours.
 //!
-//! Source: RFC4791 for what a calendar object is, RFC9110 for the conditional requests.
+//! Source: RFC4791, section 4.1, for what a calendar object is. Source: RFC9110, section 13, for the
+//! conditional requests.
 //! `login` reads the credentials, `client` sends, `object` reads what a server holds, `push` brings
 //! one event over, `send` all that waits.
 

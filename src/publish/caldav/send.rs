@@ -11,6 +11,8 @@ use crate::store::follow::{FollowFault, FollowStore, Outgoing};
 /// What one go came to.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Sent {
+    /// How many events the server has taken.
+    pub done: usize,
     /// What was done, for the log.
     pub lines: Vec<String>,
     /// What could not be, in one sentence.
@@ -42,7 +44,6 @@ pub async fn send(
             return Ok(sent);
         }
     };
-    let mut done = 0;
     let mut down = None;
     for event in &waiting {
         let later = now + backoff::after(event.tries + 1);
@@ -53,7 +54,7 @@ pub async fn send(
         match push(&client, event).await {
             Ok(pushed) => {
                 store.sent(event, &pushed.href, pushed.sequence, pushed.etag.as_deref()).await?;
-                done += 1;
+                sent.done += 1;
                 if pushed.resolved {
                     sent.lines.push(format!(
                         "server: {} had been changed there; our version stands",
@@ -72,8 +73,9 @@ pub async fn send(
             }
         }
     }
-    if done > 0 {
-        sent.lines.push(format!("server: {done} of {} events taken", waiting.len()));
+    if sent.done > 0 {
+        let (done, of) = (sent.done, waiting.len());
+        sent.lines.push(format!("server: {done} of {of} events taken"));
     }
     if let Some(why) = down {
         sent.fault = Some(format!("the calendar server takes nothing: {why}; it waits"));

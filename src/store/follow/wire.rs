@@ -56,6 +56,7 @@ struct PointWire {
     air_c: f64,
     settings: Vec<SettingWire>,
     entry: EntryWire,
+    counts_after: Option<DateTime<Utc>>,
     tested_at: Option<DateTime<Utc>>,
     tested_air_c: Option<f64>,
 }
@@ -195,6 +196,7 @@ impl PointWire {
             air_c: point.air.celsius(),
             settings: point.settings.iter().map(setting).collect(),
             entry: EntryWire::of(&point.entry),
+            counts_after: point.counts_after,
             tested_at: point.tested.map(|test| test.when),
             tested_air_c: point.tested.map(|test| test.air.celsius()),
         }
@@ -214,6 +216,7 @@ impl PointWire {
             air: Temperature::from_celsius(self.air_c),
             settings: self.settings.into_iter().map(setting).collect(),
             entry: self.entry.read()?,
+            counts_after: self.counts_after,
             tested: tested
                 .map(|(when, air)| TestMade { when, air: Temperature::from_celsius(air) }),
         })

@@ -1,0 +1,405 @@
+//! A followed day on a real calendar server: what arrives, what conflicts come to, what is never
+//! touched, and what a real client makes of it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use chrono::{TimeDelta, Utc};
+use chrono_tz::America::New_York;
+use fairseam::publish::caldav::{Collection, Login, href};
+use fairseam::publish::{FollowedSite, Follower};
+use fairseam::weather::{Forecast, Hour};
+use reqwest::{Method, header};
+
+use crate::book_store_sample::utc;
+use crate::calendar_read_back::{ReadEvent, python_events, read_with_calcard};
+use crate::follow_world::{Says, SimWorld, followed, follower, forecast, front};
+use crate::radicale::{LOGIN, Radicale, has_packages, python};
+use crate::support::example_site;
+
+const APRIL_9: &str = "days/obs_2013-04-09_spring_swing31.json";
+const FIRST: &str = "2013-04-08T21:00:00Z";
+const EARLY: &str = "2013-04-09T09:00:00Z";
+const LATE: &str = "2013-04-09T09:20:00Z";
+
+fn as_recorded(_: &Forecast, _: &mut Hour) {}
+
+/// 08:41 as recorded, 08:08 with the front an hour early (`follow_day`), then 08:41 again.
+fn to_and_fro() -> Vec<Says> {
+    vec![
+        forecast(APRIL_9, "2013-04-08T20:30:00Z", as_recorded),
+        forecast(APRIL_9, EARLY, front(1)),
+        forecast(APRIL_9, LATE, as_recorded),
+    ]
+}
+
+struct Scene {
+    server: Radicale,
+    world: SimWorld,
+    follower: Follower<SimWorld>,
+    folder: tempfile::TempDir,
+}
+
+impl Scene {
+    /// `None` where the server's package is not at hand.
+    fn new() -> Option<Self> {
+        if !has_packages("radicale") {
+            return None;
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let server = Radicale::start(folder.path());
+        let world = SimWorld::new(FIRST, "2013-04-09T20:00:00Z", to_and_fro());
+        let follower =
+            follower(&world, folder.path(), "one", vec![on(&server, folder.path(), LOGIN)]);
+        Some(Self { server, world, follower, folder })
+    }
+
+    fn tick_at(&mut self, at: &str) {
+        self.world.0.borrow_mut().now = utc(at);
+        self.follower.tick();
+    }
+
+    /// The server's events of the followed day, by the last part of their UID.
+    fn events(&self) -> BTreeMap<String, ReadEvent> {
+        let mut events = BTreeMap::new();
+        for (_, body) in self.server.all() {
+            if !body.contains("UID:fairseam-") {
+                continue;
+            }
+            let (_, mut read) = read_with_calcard(&body);
+            assert_eq!(read.len(), 1, "one resource an event");
+            let event = read.remove(0);
+            if let Some((_, id)) = event.uid.split_once("2013-04-09-") {
+                events.insert(id.to_owned(), event);
+            }
+        }
+        events
+    }
+
+    fn change_1(&self) -> (String, String) {
+        let all = self.server.all();
+        all.into_iter().find(|(_, body)| body.contains("2013-04-09-change-1")).unwrap()
+    }
+
+    fn said(&self, words: &str) -> Vec<String> {
+        self.world.lines(New_York, |line| line.contains(words))
+    }
+}
+
+fn on(server: &Radicale, folder: &Path, login: &str) -> FollowedSite {
+    let login = Login::parse(login).unwrap();
+    let caldav = Some(Collection::new(&server.address(), login).unwrap());
+    FollowedSite { caldav, ..followed(&example_site(&[]), folder) }
+}
+
+fn clock(event: &ReadEvent) -> String {
+    event.start.with_timezone(&New_York).format("%H:%M").to_string()
+}
+
+const IDS: [&str; 5] =
+    ["after-lunch", "after-morning-break", "change-1", "evening-before", "start"];
+
+#[test]
+fn events_arrive_move_and_keep_their_places() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let first = scene.events();
+    assert_eq!(first.keys().map(String::as_str).collect::<Vec<_>>(), IDS);
+    assert_eq!(clock(&first["change-1"]), "08:41");
+    // 15 minutes before and at the start, RFC 5545's triggers read by another maker's library.
+    let start = first["start"].start;
+    assert_eq!(first["start"].alarms, [start - TimeDelta::minutes(15), start]);
+    let names =
+        |scene: &Scene| scene.server.all().into_iter().map(|(name, _)| name).collect::<Vec<_>>();
+    let places = names(&scene);
+    scene.tick_at(EARLY);
+    let second = scene.events();
+    assert_eq!(clock(&second["change-1"]), "08:08");
+    assert_eq!(second["change-1"].sequence, 1);
+    assert_eq!(second["start"], first["start"], "what did not change was not written");
+    assert_eq!(names(&scene), places);
+    assert_eq!(
+        scene.said("server: "),
+        ["08 17:00 server: 5 of 5 events taken", "09 05:00 server: 1 of 1 events taken"]
+    );
+}
+
+#[test]
+fn both_python_parsers_read_what_was_pushed() {
+    if !has_packages("radicale, icalendar, vobject") {
+        return;
+    }
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    scene.tick_at(EARLY);
+    for (_, body) in scene.server.all() {
+        let by_calcard = read_with_calcard(&body).1;
+        let [by_icalendar, by_vobject] = python_events(&body);
+        assert_eq!(by_icalendar, by_calcard);
+        assert_eq!(by_vobject, by_calcard);
+    }
+}
+
+const FOREIGN: &str = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//somebody//EN\r\nBEGIN:VEVENT\r\n\
+    UID:dentist@example.com\r\nDTSTAMP:20130401T000000Z\r\nDTSTART:20130409T120000Z\r\n\
+    DTEND:20130409T130000Z\r\nSUMMARY:Dentist\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n";
+
+/// Somebody's own event lies in the calendar, another one even at the address that ours would have.
+#[test]
+fn events_that_are_not_ours_are_never_touched() {
+    let Some(mut scene) = Scene::new() else { return };
+    let key = crate::follow_world::site(&example_site(&[])).key();
+    let taken = href(&format!("fairseam-{key}-2013-04-09-change-1"));
+    let other = FOREIGN.replace("dentist@", "barber@");
+    assert_eq!(scene.server.ask(Method::PUT, "dentist.ics", None, FOREIGN).0, 201);
+    assert_eq!(scene.server.ask(Method::PUT, &taken, None, &other).0, 201);
+    let before = (scene.server.get("dentist.ics"), scene.server.get(&taken));
+    for at in [FIRST, EARLY, LATE] {
+        scene.tick_at(at);
+    }
+    assert_eq!((scene.server.get("dentist.ics"), scene.server.get(&taken)), before);
+    assert!(before.1.unwrap().contains("barber@"));
+    let ours = scene.events();
+    assert_eq!(ours.keys().map(String::as_str).collect::<Vec<_>>(), IDS);
+    assert_eq!(clock(&ours["change-1"]), "08:41");
+    assert_eq!(ours["change-1"].sequence, 2);
+}
+
+#[test]
+fn an_event_that_somebody_edited_gets_our_version_with_a_higher_sequence() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let (name, body) = scene.change_1();
+    let edited = body
+        .replace("SEQUENCE:0", "SEQUENCE:7")
+        .replace("DTEND:20130409T1251", "DTEND:20130409T1359");
+    assert_ne!(edited, body);
+    assert_eq!(scene.server.ask(Method::PUT, &name, None, &edited).0, 204);
+    scene.tick_at(EARLY);
+    let change = &scene.events()["change-1"];
+    assert_eq!((clock(change), change.sequence), ("08:08".to_owned(), 8));
+    assert_eq!(change.end - change.start, TimeDelta::minutes(10), "ours");
+    assert_eq!(scene.said("our version stands").len(), 1);
+    // And on from there: never down, though our own count is at 2.
+    scene.tick_at(LATE);
+    assert_eq!(scene.events()["change-1"].sequence, 9);
+}
+
+#[test]
+fn an_event_that_somebody_deleted_comes_back_when_it_changes() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let (name, _) = scene.change_1();
+    assert_eq!(scene.server.ask(Method::DELETE, &name, None, "").0, 200);
+    assert!(!scene.events().contains_key("change-1"));
+    scene.tick_at(EARLY);
+    assert_eq!(clock(&scene.events()["change-1"]), "08:08");
+}
+
+/// The record of what the server holds was lost: its events are known as ours by their UIDs.
+#[test]
+fn a_lost_record_does_not_double_an_event() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let count = scene.server.all().len();
+    drop(scene.follower);
+    for name in ["follow.sqlite3", "follow.sqlite3-wal", "follow.sqlite3-shm"] {
+        let _ = fs::remove_file(scene.folder.path().join(name));
+    }
+    let sites = vec![on(&scene.server, scene.folder.path(), LOGIN)];
+    scene.follower = follower(&scene.world, scene.folder.path(), "two", sites);
+    scene.tick_at(EARLY);
+    assert_eq!(scene.server.all().len(), count);
+    assert_eq!(clock(&scene.events()["change-1"]), "08:08");
+}
+
+#[test]
+fn what_a_server_misses_while_it_is_down_waits_on_disk() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    scene.server.down();
+    scene.tick_at(EARLY);
+    assert_eq!(scene.said("takes nothing").len(), 1);
+    // Nobody is asked again at once; and the queue outlives the follower.
+    scene.tick_at("2013-04-09T09:00:30Z");
+    drop(scene.follower);
+    let sites = || vec![on(&scene.server, scene.folder.path(), LOGIN)];
+    scene.follower = follower(&scene.world, scene.folder.path(), "one", sites());
+    scene.tick_at("2013-04-09T09:02:00Z");
+    scene.server.up();
+    // The day has moved on meanwhile: 08:41 again. Only the newest version is sent.
+    scene.tick_at(LATE);
+    let change = &scene.events()["change-1"];
+    assert_eq!((clock(change), change.sequence), ("08:41".to_owned(), 2));
+    let queue = scene.said("server: ");
+    assert_eq!(queue.last().map(String::as_str), Some("09 05:20 server: 1 of 1 events taken"));
+    // A server that comes back to nothing new is left alone.
+    scene.tick_at("2013-04-09T09:40:00Z");
+    assert_eq!(scene.said("server: "), queue);
+}
+
+#[test]
+fn a_wrong_password_is_said_once_and_never_shown() {
+    if !has_packages("radicale") {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let server = Radicale::start(folder.path());
+    let world = SimWorld::new(FIRST, "2013-04-09T20:00:00Z", to_and_fro());
+    let sites = vec![on(&server, folder.path(), "foreman:wr0ng")];
+    let mut follower = follower(&world, folder.path(), "one", sites);
+    for minutes in 0..20 {
+        world.0.borrow_mut().now = utc(FIRST) + TimeDelta::minutes(minutes);
+        follower.tick();
+    }
+    let said = world.lines(New_York, |line| line.contains("calendar server"));
+    assert_eq!(
+        said,
+        [
+            "08 17:00 the calendar server takes nothing: it does not know this user and password; it waits"
+        ]
+    );
+    let log = format!("{:?} {follower:?}", world.0.borrow().log);
+    assert!(!log.contains("wr0ng"));
+    assert!(server.all().is_empty());
+}
+
+/// The crew's side: `vdirsyncer` fetches, `khal` shows.
+#[test]
+fn a_real_client_shows_what_was_published() {
+    if !has_packages("radicale, khal, vdirsyncer, click_log") {
+        return;
+    }
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let client = Client::new(&scene);
+    client.sync();
+    let listed = client.list();
+    let lines: Vec<&str> = listed.lines().collect();
+    // Local times of `days/tables.rs`; what phones ring with behind them.
+    let expected = [
+        "07:00 0 Test weld · 7 ft/min 700–1100 °F",
+        "08:41 0 Test weld · 8 ft/min 700–1100 °F",
+        "09:45 0 Test weld · 9 ft/min 700–1100 °F",
+        "12:30 0 Test weld · 10 ft/min 700–1100 °F",
+    ];
+    assert_eq!(lines, expected, "{listed}");
+    scene.tick_at(EARLY);
+    client.sync();
+    let listed = client.list();
+    assert_eq!(listed.lines().nth(1), Some("08:08 1 Test weld · 9 ft/min 700–1100 °F"), "{listed}");
+    assert_eq!(listed.lines().count(), 4);
+}
+
+struct Client {
+    folder: std::path::PathBuf,
+}
+
+impl Client {
+    fn new(scene: &Scene) -> Self {
+        let folder = scene.folder.path().join("client");
+        fs::create_dir_all(folder.join("calendars/crew")).unwrap();
+        let (user, password) = LOGIN.split_once(':').unwrap();
+        let sync = format!(
+            "[general]\nstatus_path = \"{0}/status/\"\n[pair crew]\na = \"here\"\nb = \"there\"\n\
+             collections = [\"crew\"]\nconflict_resolution = \"b wins\"\n\
+             [storage here]\ntype = \"filesystem\"\npath = \"{0}/calendars/\"\nfileext = \".ics\"\n\
+             [storage there]\ntype = \"caldav\"\nurl = \"{1}\"\nusername = \"{user}\"\n\
+             password = \"{password}\"\n",
+            folder.display(),
+            scene.server.root()
+        );
+        fs::write(folder.join("vdirsyncer.conf"), sync).unwrap();
+        let khal = format!(
+            "[calendars]\n[[crew]]\npath = {0}/calendars/crew\n[locale]\nlocal_timezone = America/New_York\n\
+             default_timezone = America/New_York\ntimeformat = %H:%M\ndateformat = %Y-%m-%d\n\
+             longdateformat = %Y-%m-%d\ndatetimeformat = %Y-%m-%d %H:%M\n\
+             longdatetimeformat = %Y-%m-%d %H:%M\n[sqlite]\npath = {0}/khal.db\n[default]\n\
+             print_new = False\n",
+            folder.display()
+        );
+        fs::write(folder.join("khal.conf"), khal).unwrap();
+        Self { folder }
+    }
+
+    fn run(&self, module: &str, args: &[&str]) -> String {
+        // As the packages' own entry points start.
+        let main = match module {
+            "khal" => "from khal.cli import main_khal as main; main()",
+            _ => "from vdirsyncer.cli import app as main; main()",
+        };
+        let output = Command::new(python())
+            .args(["-c", main])
+            .args(args)
+            .env("HOME", &self.folder)
+            .env("XDG_CONFIG_HOME", &self.folder)
+            .env("XDG_DATA_HOME", &self.folder)
+            .env("XDG_CACHE_HOME", &self.folder)
+            .env("NO_PROXY", "127.0.0.1")
+            .env("LC_ALL", "C.UTF-8")
+            .env("TZ", "America/New_York")
+            .output()
+            .unwrap();
+        let stderr = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "{module} {args:?}: {stderr}");
+        String::from_utf8(output.stdout).unwrap()
+    }
+
+    fn sync(&self) {
+        let config = self.folder.join("vdirsyncer.conf");
+        let config = config.to_str().unwrap();
+        self.run("vdirsyncer", &["-c", config, "discover", "--no-list"]);
+        self.run("vdirsyncer", &["-c", config, "sync"]);
+    }
+
+    /// Start, SEQUENCE in the file and summary of each event of the day.
+    fn list(&self) -> String {
+        let config = self.folder.join("khal.conf");
+        let format = "{start-time}|{uid}|{title}";
+        let shown = self.run(
+            "khal",
+            &[
+                "-c",
+                config.to_str().unwrap(),
+                "list",
+                "--day-format",
+                "",
+                "--format",
+                format,
+                "2013-04-09",
+                "1d",
+            ],
+        );
+        let files: Vec<String> = fs::read_dir(self.folder.join("calendars/crew"))
+            .unwrap()
+            .map(|entry| entry.unwrap().path())
+            .filter(|path| path.extension().is_some_and(|end| end == "ics"))
+            .map(|path| fs::read_to_string(path).unwrap())
+            .collect();
+        let line = |line: &str| {
+            let [start, uid, title]: [&str; 3] =
+                line.splitn(3, '|').collect::<Vec<_>>().try_into().unwrap();
+            let file = files.iter().find(|text| read_with_calcard(text).1[0].uid == uid).unwrap();
+            format!("{start} {} {title}", read_with_calcard(file).1[0].sequence)
+        };
+        shown.lines().filter(|text| text.contains('|')).map(line).collect::<Vec<_>>().join("\n")
+    }
+}
+
+/// The mark that a server gives changes with every version, or `If-Match` would prove nothing.
+#[test]
+fn the_servers_own_mark_guards_against_writing_over_somebody() {
+    let Some(mut scene) = Scene::new() else { return };
+    scene.tick_at(FIRST);
+    let (name, body) = scene.change_1();
+    let (_, etag, _) = scene.server.ask(Method::GET, &name, None, "");
+    let etag = etag.unwrap();
+    scene.tick_at(EARLY);
+    let stale = scene.server.ask(Method::PUT, &name, Some((header::IF_MATCH, &etag)), &body);
+    assert_eq!(stale.0, 412);
+    let anew = scene.server.ask(Method::PUT, &name, Some((header::IF_NONE_MATCH, "*")), &body);
+    assert_eq!(anew.0, 412);
+    let _: chrono::DateTime<Utc> = scene.events()["change-1"].start;
+}

@@ -1,0 +1,133 @@
+//! `fairseam follow` as a user or a service manager runs it.
+
+use std::fs;
+use std::io::{BufRead, BufReader};
+use std::process::{Command, Stdio};
+
+use crate::binary::{Run, fairseam_at, root};
+
+/// 18:00 on the demonstration's clock, the evening before its day.
+const EVENING: &str = "2027-04-20T23:00:00Z";
+const DAY: &str = "2027-04-21";
+
+struct Place(tempfile::TempDir);
+
+impl Place {
+    fn new(publish: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        fs::copy(root().join("config/demo/forecast.json"), folder.path().join("forecast.json"))
+            .unwrap();
+        let site = fs::read_to_string(root().join("config/demo/site.toml")).unwrap();
+        fs::write(folder.path().join("site.toml"), format!("{site}\n[publish]\n{publish}\n"))
+            .unwrap();
+        Self(folder)
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.0.path().join(name).to_str().unwrap().to_owned()
+    }
+
+    fn run(&self, args: &[&str], now: &str) -> Run {
+        fairseam_at(&self.0.path().join("home"), args, now)
+    }
+
+    fn once(&self, now: &str) -> Run {
+        self.run(&["follow", &self.path("site.toml"), "--once"], now)
+    }
+}
+
+#[test]
+fn one_look_publishes_and_the_next_has_nothing_to_say() {
+    let place = Place::new("ics = \"crew.ics\"");
+    let first = place.once(EVENING);
+    assert_eq!((first.code, first.stderr.as_str()), (0, ""), "{}", first.stdout);
+    let published: Vec<&str> =
+        first.stdout.lines().filter(|line| line.contains("published: the day")).collect();
+    assert_eq!(published.len(), 1, "{}", first.stdout);
+    assert!(published[0].starts_with("2027-04-20T23:00:0"), "{}", published[0]);
+    let calendar = fs::read_to_string(place.path("crew.ics")).unwrap();
+    // Lines are folded. Source: RFC5545, section 3.1.
+    let unfolded = calendar.replace("\r\n ", "");
+    // The demonstration's sheet is wet until ten to eight, and it rains from three on.
+    for wanted in ["-2027-04-21-after-hold-1\r\n", "HOLD until 07:50", "HOLD until 15:30"] {
+        assert!(unfolded.contains(wanted), "beside the site file: {calendar}");
+    }
+    let again = place.once("2027-04-20T23:10:00Z");
+    assert_eq!(again.code, 0);
+    assert!(!again.stdout.contains("published:"), "{}", again.stdout);
+    assert_eq!(fs::read_to_string(place.path("crew.ics")).unwrap(), calendar);
+}
+
+#[test]
+fn a_plan_does_not_write_over_a_followed_day() {
+    let place = Place::new("ics = \"crew.ics\"");
+    place.once(EVENING);
+    let site = place.path("site.toml");
+    let (other, now) = (place.path("other.ics"), "2027-04-20T23:10:00Z");
+    let refused = place.run(&["plan", &site, "--date", DAY, "--ics", &other], now);
+    assert_eq!((refused.code, refused.stdout.as_str()), (1, ""));
+    let said = "error: the calendar of 2027-04-21 is kept current by `fairseam follow`, which last \
+                published it at 2027-04-20 18:00;";
+    assert!(refused.stderr.starts_with(said), "{}", refused.stderr);
+    assert!(!fs::exists(&other).unwrap());
+    assert_eq!(place.run(&["plan", &site, "--date", DAY], now).code, 0, "without a calendar");
+}
+
+#[test]
+fn what_cannot_be_followed_is_said_in_a_sentence() {
+    let login = "publish.caldav_login";
+    for (publish, args, said) in [
+        ("caldav = \"https://c.example.com/crew/\"", &[][..], "FAIRSEAM_CALDAV_LOGIN"),
+        ("caldav = \"http://c.example.com/crew/\"\ncaldav_login = \"login\"", &[], "https://"),
+        (
+            "caldav = \"https://c.example.com/crew/\"\ncaldav_login = \"none\"",
+            &[],
+            "cannot be read",
+        ),
+        ("ics = \"site.toml\"", &[], "`publish.ics` names the site file"),
+        ("", &["site.toml"], "expected each site once"),
+    ] {
+        let place = Place::new(publish);
+        fs::write(place.path("login"), "foreman:s3cret").unwrap();
+        private(&place.path("login"));
+        let mut line = vec!["follow".to_owned(), place.path("site.toml"), "--once".to_owned()];
+        line.extend(args.iter().map(|name| place.path(name)));
+        let line: Vec<&str> = line.iter().map(String::as_str).collect();
+        let run = place.run(&line, EVENING);
+        assert_eq!(run.code, 1, "{login} {publish}: {}", run.stdout);
+        assert!(run.stderr.contains(said), "{publish}: {}", run.stderr);
+        assert!(!run.stderr.contains("s3cret"));
+    }
+}
+
+#[cfg(unix)]
+fn private(path: &str) {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(path, fs::Permissions::from_mode(0o600)).unwrap();
+}
+
+#[cfg(not(unix))]
+fn private(_: &str) {}
+
+#[cfg(unix)]
+#[test]
+fn a_service_manager_can_stop_it() {
+    for signal in ["-TERM", "-INT"] {
+        let place = Place::new("");
+        let mut child = Command::new(env!("CARGO_BIN_EXE_fairseam"))
+            .args(["follow", &place.path("site.toml")])
+            .env_clear()
+            .env("FAIRSEAM_HOME", place.0.path().join("home"))
+            .env("FAIRSEAM_NOW", EVENING)
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines().map(Result::unwrap);
+        assert!(lines.any(|line| line.contains("alive: ")), "the health line");
+        let id = child.id().to_string();
+        assert!(Command::new("kill").args([signal, &id]).status().unwrap().success());
+        let rest: Vec<String> = lines.collect();
+        assert!(rest.last().is_some_and(|line| line.ends_with(": stopped")), "{rest:?}");
+        assert_eq!(child.wait().unwrap().code(), Some(0), "{signal}");
+    }
+}
