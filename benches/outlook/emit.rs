@@ -57,7 +57,9 @@ pub fn emit(real: &Real, wanted: &Wanted) -> std::io::Result<Value> {
     let roofs: Vec<Value> = (0..wanted.sites).map(place).collect();
     let case = json!({ "sites": roofs, "blocks": blocks });
     std::fs::write(folder.join("case.json"), case.to_string())?;
-    Ok(json!({ "folder": folder.to_string_lossy(), "blocks": case["blocks"].as_array().map(Vec::len) }))
+    Ok(
+        json!({ "folder": folder.to_string_lossy(), "blocks": case["blocks"].as_array().map(Vec::len) }),
+    )
 }
 
 fn place(number: usize) -> Value {
@@ -71,7 +73,12 @@ fn place(number: usize) -> Value {
     })
 }
 
-fn write_day(out: &mut impl Write, site: usize, day: &SeasonDay, tests: &str) -> std::io::Result<()> {
+fn write_day(
+    out: &mut impl Write,
+    site: usize,
+    day: &SeasonDay,
+    tests: &str,
+) -> std::io::Result<()> {
     let Some(workday) = day.workday else {
         return writeln!(out, "{site},{},0,,,,,,,", day.date);
     };

@@ -146,7 +146,10 @@ fn ordinal(year: i32, month: usize, day: usize) -> usize {
 fn days(columns: Columns) -> Station {
     let held = |column: &Column, first: f64| {
         let mut last = first;
-        column.iter().map(|value| *value.inspect(|value| last = *value).get_or_insert(last)).collect()
+        column
+            .iter()
+            .map(|value| *value.inspect(|value| last = *value).get_or_insert(last))
+            .collect()
     };
     let dew_point: Vec<f64> = held(&columns.dew_point, 0.0);
     let wind: Vec<f64> = held(&columns.wind, 3.0);
