@@ -142,9 +142,12 @@ impl Turning {
 /// comes to less than 1e-13.
 fn sin_cos_of_small(angle: f64) -> (f64, f64) {
     let x2 = angle * angle;
-    let sin = 1.0 - x2 / 6.0 * (1.0 - x2 / 20.0 * (1.0 - x2 / 42.0 * (1.0 - x2 / 72.0)));
-    let cos = 1.0
-        - x2 / 2.0 * (1.0 - x2 / 12.0 * (1.0 - x2 / 30.0 * (1.0 - x2 / 56.0 * (1.0 - x2 / 90.0))));
+    let less = |by: f64, rest: f64| 1.0 - x2 * by * rest;
+    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, 1.0 - x2 * (1.0 / 72.0))));
+    let cos = less(
+        1.0 / 2.0,
+        less(1.0 / 12.0, less(1.0 / 30.0, less(1.0 / 56.0, 1.0 - x2 * (1.0 / 90.0)))),
+    );
     (angle * sin, cos)
 }
 

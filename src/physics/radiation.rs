@@ -5,6 +5,7 @@ use std::cell::OnceCell;
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::ephemeris::{Ephemeris, SunAngle, Turning};
+use super::exponential::exp;
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -34,6 +35,9 @@ pub enum Source {
     /// The sun is below the horizon, and the service says nothing else.
     Night,
 }
+
+/// Below this an exponential is as good as 0.
+const LOWEST_EXPONENT: f64 = -600.0;
 
 /// One hour over one place: the clear sky in it, prepared once for many instants.
 #[derive(Debug, Clone)]
@@ -168,5 +172,5 @@ impl SunHour {
 
 /// Haurwitz's formula for a sine already known to be one.
 fn clear_sky(cos_z: f64) -> f64 {
-    if cos_z > 0.0 { 1098.0 * cos_z * (-0.059 / cos_z).exp() } else { 0.0 }
+    if cos_z > 0.0 { 1098.0 * cos_z * exp((-0.059 / cos_z).max(LOWEST_EXPONENT)) } else { 0.0 }
 }

@@ -65,8 +65,14 @@ pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
     if !(0.0..=60.0).contains(&v) {
         return None;
     }
-    let nominal = 4.0 + 2.6 * v;
+    let nominal = nominal_convection_w_m2_k(v);
     Some(Range { low: CONVECTION_LOW * nominal, nominal, high: CONVECTION_HIGH * nominal })
+}
+
+/// The nominal one of [`convection_w_m2_k`] for a wind in its range, m/s.
+#[inline(always)]
+pub(crate) fn nominal_convection_w_m2_k(wind_m_s: f64) -> f64 {
+    4.0 + 2.6 * wind_m_s
 }
 
 /// Temperature of a dry sheet in balance with its surroundings.

@@ -304,18 +304,18 @@ impl Overhead {
 /// One hour over a roof: how its weather runs and how the sun moves. What every minute of the hour
 /// shares is worked out once.
 pub(crate) struct RoofHour<'a> {
-    roof: &'a Roof<'a>,
+    pub(super) roof: &'a Roof<'a>,
     start: DateTime<Utc>,
     sun: Option<SunHour>,
-    air: HourLine,
-    dew_point: HourLine,
+    pub(super) air: HourLine,
+    pub(super) dew_point: HourLine,
     humidity: HourLine,
-    wind: HourLine,
-    cloud: HourLine,
-    surface_pressure: HourLine,
-    sea_level_pressure: HourLine,
-    told_radiation: Option<f64>,
-    rain_mm_per_h: Option<f64>,
+    pub(super) wind: HourLine,
+    pub(super) cloud: HourLine,
+    pub(super) surface_pressure: HourLine,
+    pub(super) sea_level_pressure: HourLine,
+    pub(super) told_radiation: Option<f64>,
+    pub(super) rain_mm_per_h: Option<f64>,
 }
 
 impl<'a> RoofHour<'a> {

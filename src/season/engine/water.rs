@@ -6,7 +6,7 @@ use super::clock::Second;
 use super::course::Sight;
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
-use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment};
+use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, FilmSteps, HOUR_STEPS};
 use crate::units::RainDepth;
 
 const STEP_S: i64 = FILM_STEP_MINUTES * 60;
@@ -44,6 +44,19 @@ impl Water {
                 continue;
             }
             let over = sight.hour(hour);
+            let all = if 2 * steps >= HOUR_STEPS {
+                over.film_steps(time.plus(STEP_S / 2).into_hour())
+            } else {
+                None
+            };
+            if let Some(FilmSteps { sheets, rain_mm_per_h }) = all {
+                let depths_mm = &mut self.depths_mm;
+                film.pass_first(steps, &sheets, rain_mm_per_h, FILM_STEP, |depth_mm| {
+                    depths_mm.push(depth_mm)
+                });
+                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
+                continue;
+            }
             for _ in 0..steps {
                 let middle = time.plus(STEP_S / 2);
                 let weather = over.film_weather(middle.into_hour());
