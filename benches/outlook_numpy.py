@@ -178,7 +178,7 @@ def dry_sheet(optics, sun, air_k, sky_k, convection):
         cubed = radiative * t * t * t
         step = (cubed * t + convection * t - gained) / (4 * cubed + convection)
         t -= step
-        if not np.nanmax(np.abs(step)) > CLOSE_K:
+        if np.fmax.reduce(np.abs(step), axis=None, initial=0.0) <= CLOSE_K:
             break
     return t
 
@@ -208,7 +208,7 @@ def wet_loss(physics, optics, sun, air_c, sky_k, convection, dew_c, hpa):
         lost = cubed * kelvin + convection * (t - air_c) + latent * transfer * (hpa_film - vapor)
         step = (lost - gained) / (4 * cubed + convection + latent * transfer * slope)
         t -= step
-        if not np.nanmax(np.abs(step)) > CLOSE_K:
+        if np.fmax.reduce(np.abs(step), axis=None, initial=0.0) <= CLOSE_K:
             break
     return 3600 * transfer * (physics.over_film(t)[0] - vapor)
 
@@ -329,7 +329,7 @@ RISES = rises()
 def rise_at(air_c):
     """At the speed of the rule, by the air of the test."""
     tens = np.ceil((1.8 * air_c + 32) / 10 - 0.5 - NOISE)
-    return RISES[np.clip(tens + 2, 3, 18).astype(int) - 3]
+    return RISES[np.clip(np.nan_to_num(tens) + 2, 3, 18).astype(int) - 3]
 
 
 def walk(rules, air, sheet, held):

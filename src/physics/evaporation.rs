@@ -15,7 +15,7 @@ pub(super) const LEWIS_FACTOR: f64 = 0.897_2;
 /// Latent heat of fusion of ice, J/kg. Source: MurphyKoop2005.
 const FUSION_J_PER_KG: f64 = 333_600.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
-const FREEZING_SPAN_K: f64 = 2.0;
+pub(super) const FREEZING_SPAN_K: f64 = 2.0;
 
 /// A wet sheet and the air over it.
 #[derive(Debug, Clone, Copy, PartialEq)]

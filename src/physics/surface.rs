@@ -1,6 +1,6 @@
 //! The sheet's own temperature, from the balance of sun, sky and air.
 
-use super::balance::zero_of_increasing;
+use super::balance::zeros_of_increasing;
 use super::optics::Optics;
 use crate::units::{Temperature, WindSpeed};
 
@@ -96,7 +96,9 @@ pub fn sheet_temperature(
     let low = air.min(sky);
     let high =
         air.max(sky) + optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
-    let kelvin = zero_of_increasing(low, high, air, |t| balance.excess(t));
+    // Curvature over slope is at most 3/T, a fiftieth per kelvin.
+    let gain = |_, t| balance.excess(t);
+    let [kelvin] = zeros_of_increasing([low], [high], [air], gain, |_, _| true);
     Some(Temperature::from_kelvin(kelvin))
 }
 

@@ -5,7 +5,7 @@
 
 use super::balance::zeros_of_increasing;
 use super::evaporation::{
-    AIR_SPECIFIC_HEAT, Combination, LEWIS_FACTOR, WEIGHT_RATIO, film_latent_heat,
+    AIR_SPECIFIC_HEAT, Combination, FREEZING_SPAN_K, LEWIS_FACTOR, WEIGHT_RATIO, film_latent_heat,
     latent_heat_j_per_kg, penman_monteith_w_m2, psychrometric_hpa_per_k,
 };
 use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
@@ -79,7 +79,7 @@ impl<const N: usize> WetSheets<N> {
             let settles_below = settles_no_higher_than(dew_point).celsius();
             high[n] = most(most(air, self.sky_c[n]), settles_below) + sun / convection;
         }
-        let sheet_c = zeros_of_increasing(low, high, start, |n, t| {
+        let balance = |n: usize, t: f64| {
             let Fixed { vapor_hpa, transfer, gained } = fixed[n];
             let convection = self.convection_w_m2_k[n];
             let kelvin = Temperature::from_celsius(t).kelvin();
@@ -90,7 +90,13 @@ impl<const N: usize> WetSheets<N> {
             let lost =
                 radiative * cubed * kelvin + convection * (t - self.air_c[n]) + latent * vapor;
             (lost - gained, 4.0 * radiative * cubed + convection + latent * (transfer * slope))
-        });
+        };
+        // While a film freezes its balance has kinks. Elsewhere the curvature of the vapor curve,
+        // less than 0.08 of its slope per kelvin, is the strongest.
+        let is_smooth = |from: f64, to: f64| {
+            ((from > 0.0) & (to > 0.0)) | ((from < -FREEZING_SPAN_K) & (to < -FREEZING_SPAN_K))
+        };
+        let sheet_c = zeros_of_increasing(low, high, start, balance, is_smooth);
         let mut vapor = [0.0; N];
         for n in 0..N {
             let (saturation, _) = over_film_hpa(sheet_c[n]);

@@ -176,7 +176,10 @@ impl Walker<'_> {
     /// Walks the working time in steps of one minute and tells what it comes upon.
     pub(crate) fn walk(&self, course: &mut impl Course, mut tell: impl FnMut(Event)) {
         let mut since = Since::default();
-        for (minute, kind) in self.minutes.iter().enumerate() {
+        let mut next = 0;
+        while let Some(kind) = self.minutes.get(next) {
+            let minute = next;
+            next += 1;
             match *kind {
                 Minute::Hold(span) => {
                     let first_minute = since.hold.as_ref().map_or(minute, |hold| hold.first_minute);
@@ -192,7 +195,10 @@ impl Walker<'_> {
                 }
                 Minute::Work => {}
             }
-            let Some(ask) = self.ask_at(minute, course, &mut since, &mut tell) else { continue };
+            let Some(ask) = self.ask_at(minute, course, &mut since, &mut tell) else {
+                next = self.next_to_look_at(next, &since);
+                continue;
+            };
             if self.is_too_late(minute) && !(minute == 0 && ask == Ask::Start) {
                 tell(Event::TooLate { minute, ask });
                 return;
@@ -203,6 +209,18 @@ impl Walker<'_> {
         if let Some(hold) = since.hold {
             tell(Event::HeldToTheEnd { from: hold.first_minute });
         }
+    }
+
+    /// The first minute from `minute` on at which something can ask for a test: working minutes are
+    /// passed over while the course is known to be quiet and the longest time is not over.
+    fn next_to_look_at(&self, minute: usize, since: &Since) -> usize {
+        let Some(last) = since.last_test else { return minute };
+        let works = |minute: &usize| self.minutes.get(*minute) == Some(&Minute::Work);
+        let quiet = minute..since.quiet_until;
+        quiet
+            .take_while(|minute| works(minute) && !self.is_overdue(last.minute, *minute))
+            .last()
+            .map_or(minute, |last| last + 1)
     }
 
     fn test_at(&self, minute: usize, course: &mut impl Course) -> LastTest {

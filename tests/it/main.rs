@@ -88,4 +88,5 @@ mod weather_parse_open_meteo;
 mod weather_second_opinion;
 mod weather_server;
 mod weather_trouble;
+mod whole_years;
 mod year;

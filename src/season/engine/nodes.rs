@@ -89,16 +89,19 @@ impl Nodes {
 
 /// Which of the two holds, by the order of the plan's rules.
 fn falling(rules: &Rules, hour: &Hour) -> Option<Hold> {
-    let without_rain = Hour { rain: None, ..*hour };
-    match (is_falling(rules, &without_rain), is_falling(rules, hour)) {
-        (true, _) => Some(Hold::Snow),
-        (false, true) => Some(Hold::Rain),
-        (false, false) => None,
-    }
+    is_falling(rules, hour).then(|| {
+        let without_rain = Hour { rain: None, ..*hour };
+        if is_falling(rules, &without_rain) { Hold::Snow } else { Hold::Rain }
+    })
 }
 
 /// Fills single gaps by the middle of their neighbors, as the forecast does between its hours.
 fn bridge(column: &mut [f64]) {
+    // The last is always open, so that one gap is none.
+    let gaps = column.iter().filter(|value| value.is_nan()).count();
+    if gaps <= 1 || gaps == column.len() {
+        return;
+    }
     let mut before = f64::NAN;
     for at in 0..column.len().saturating_sub(1) {
         let here = column[at];

@@ -76,17 +76,22 @@ impl Water {
         !self.depths_mm.is_empty() && self.end_of(self.depths_mm.len() - 1) >= end
     }
 
+    /// [`Water::at`] as a plan has it.
+    pub(super) fn moment_at(&self, at: Second, sight: &Sight<'_>) -> Option<FilmMoment> {
+        let time = at.instant(sight.first);
+        let depth = self.at(at)?;
+        Some(FilmMoment { time, depth, evaporation_mm_per_h: f64::NAN, frost: false })
+    }
+
     /// The water at `at`: that at the end of the last step before it.
-    pub(super) fn at(&self, at: Second, sight: &Sight<'_>) -> Option<FilmMoment> {
+    pub(super) fn at(&self, at: Second) -> Option<RainDepth> {
         let last = self.steps_ended(at).checked_sub(1)?;
         let time = self.end_of(last);
         // Beyond its end the run says nothing.
         if last + 1 == self.depths_mm.len() && at.0 - time.0 >= STEP_S {
             return None;
         }
-        let depth = RainDepth::from_millimeters(*self.depths_mm.get(last)?);
-        let time = time.instant(sight.first);
-        Some(FilmMoment { time, depth, evaporation_mm_per_h: f64::NAN, frost: false })
+        self.depths_mm.get(last).copied().map(RainDepth::from_millimeters)
     }
 
     /// Whether more than `limit` may stand on the sheet in `[from, to)`.
