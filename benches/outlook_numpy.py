@@ -73,6 +73,7 @@ class Days:
     tests: np.ndarray = field(repr=False)
     held: dict = field(repr=False)
     begins_wet: np.ndarray = field(repr=False)
+    wet_steps: int = 0  # steps with water on the sheet or settling on it
 
 
 class Sun:
@@ -253,7 +254,7 @@ class Nodes:
 
 class Roof:
     def __init__(self, weather, sun, place, physics):
-        self.physics = physics
+        self.physics, self.wet_steps = physics, 0
         self.nodes, self.sun, self.place = Nodes(weather, place), sun, place
         self.optics = COLORS[place.color]
         self.offset_s = int((weather.first - sun.first).total_seconds())
@@ -282,8 +283,7 @@ class Roof:
         gain = ((rain - loss) / STEPS_H).reshape(span * STEPS_H, -1)[:steps]
         return self.fill(gain)
 
-    @staticmethod
-    def fill(gain):
+    def fill(self, gain):
         """The bucket; before its first known step it is dry, after an unknown one unknown."""
         before = RUN_UP_H * STEPS_H
         depths = np.empty((gain.shape[0] - before + 1, gain.shape[1]))
@@ -297,6 +297,7 @@ class Roof:
                 skipped = unknown[step] & ~begun & (step + 1 < before)
                 begun |= ~unknown[step]
                 more = np.where(skipped, 0.0, more)
+            self.wet_steps += np.count_nonzero((depth > 0) | (more > 0))
             depth = np.minimum(np.maximum(depth + more, 0.0), HOLDS_MM)
             if step + 1 >= before:
                 depths[step + 1 - before] = np.where(begun, depth, np.nan) if any_unknown else depth
@@ -410,4 +411,4 @@ def outlook(weather, sun, place, starts, rules=Rules(), physics=Tuned):
         works[begin:end] = False
     held = {name: flags[works].sum(axis=0) for name, flags in
             (("rain", rain), ("wet-sheet", wet), ("wind-stop", blown))}
-    return Days(covered, tests, held, wet[0])
+    return Days(covered, tests, held, wet[0], roof.wet_steps)

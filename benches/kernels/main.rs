@@ -29,6 +29,7 @@ use fairseam::physics::drying::{Film, FilmSheet, FilmWeather, SMOOTH_SHEET_HOLDS
 use fairseam::physics::ephemeris::Ephemeris;
 use fairseam::physics::optics::Preset;
 use fairseam::physics::surface::{Band, Surroundings, sheet_temperature};
+use fairseam::physics::wet_balance::WetSheets;
 use fairseam::plan::Roof;
 use fairseam::season::{Suns, site_year, sun_over};
 use fairseam::units::{Temperature, WindSpeed};
@@ -61,12 +62,35 @@ fn night() -> FilmWeather {
     }
 }
 
-/// One balance of a dry sheet, one step of water.
+/// The twelve steps of an hour of such a night.
+fn twelve_wet_sheets() -> WetSheets<12> {
+    let cooling = |from: f64| {
+        let mut column = [from; 12];
+        for n in 1..column.len() {
+            column[n] = column[n - 1] - 0.05;
+        }
+        column
+    };
+    WetSheets {
+        air_c: cooling(8.0),
+        sky_c: cooling(-9.0),
+        shortwave_w_m2: [0.0; 12],
+        dew_point_c: cooling(6.5),
+        surface_pressure_hpa: [1010.0; 12],
+        convection_w_m2_k: [7.9; 12],
+    }
+}
+
+/// A dry sheet, wet sheets, one step of water.
 fn balances(criterion: &mut Criterion) {
     let optics = Preset::White.optics(false);
     let weather = night();
     criterion.bench_function("sheet balance", |bench| {
         bench.iter(|| sheet_temperature(optics, black_box(&weather.around), black_box(8.0)));
+    });
+    let sheets = twelve_wet_sheets();
+    criterion.bench_function("twelve wet balances at once", |bench| {
+        bench.iter(|| black_box(&sheets).exchanges(black_box(optics)));
     });
     let sheet = FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection: Band::Nominal };
     criterion.bench_function("film step", |bench| {

@@ -17,4 +17,4 @@ pub mod radiation;
 pub mod sky;
 pub mod sun;
 pub mod surface;
-pub(crate) mod wet_balance;
+pub mod wet_balance;

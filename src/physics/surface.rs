@@ -10,6 +10,8 @@ pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// differ by this much (see docs/physics.md).
 const CONVECTION_LOW: f64 = 0.6;
 const CONVECTION_HIGH: f64 = 1.5;
+/// Most shortwave radiation on the level that is believed, W/m².
+pub(crate) const MOST_SHORTWAVE_W_M2: f64 = 1500.0;
 
 /// A value that is not known well: what it is taken to be, and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -151,6 +153,6 @@ impl Surroundings {
     pub(super) fn is_sound(&self) -> bool {
         (-90.0..=60.0).contains(&self.air.celsius())
             && (-200.0..=60.0).contains(&self.sky.celsius())
-            && (0.0..=1500.0).contains(&self.shortwave_w_m2)
+            && (0.0..=MOST_SHORTWAVE_W_M2).contains(&self.shortwave_w_m2)
     }
 }

@@ -14,23 +14,30 @@ use super::surface::STEFAN_BOLTZMANN;
 use crate::units::Temperature;
 
 /// `N` wet sheets of the same optics, by columns. See [`super::evaporation::WetSheet`] for each and
-/// its range.
+/// its range; [`super::evaporation::exchange`] is the one that looks at ranges.
 #[derive(Debug, Clone)]
-pub(crate) struct WetSheets<const N: usize> {
-    pub(crate) air_c: [f64; N],
-    pub(crate) sky_c: [f64; N],
-    pub(crate) shortwave_w_m2: [f64; N],
-    pub(crate) dew_point_c: [f64; N],
-    pub(crate) surface_pressure_hpa: [f64; N],
-    pub(crate) convection_w_m2_k: [f64; N],
+pub struct WetSheets<const N: usize> {
+    /// Air temperature, °C.
+    pub air_c: [f64; N],
+    /// Sky temperature, °C.
+    pub sky_c: [f64; N],
+    /// Shortwave radiation on the level, W/m².
+    pub shortwave_w_m2: [f64; N],
+    /// Dew point, °C; above the air counts as the air.
+    pub dew_point_c: [f64; N],
+    /// Air pressure at the roof, hPa.
+    pub surface_pressure_hpa: [f64; N],
+    /// Heat transfer to the air, W/(m² K).
+    pub convection_w_m2_k: [f64; N],
 }
 
 /// What leaves them and how warm they are.
 #[derive(Debug, Clone)]
-pub(crate) struct Exchanges<const N: usize> {
-    /// kg/(m² s).
-    pub(crate) vapor: [f64; N],
-    pub(crate) sheet_c: [f64; N],
+pub struct Exchanges<const N: usize> {
+    /// Water that leaves, kg/(m² s); negative where dew or frost settles.
+    pub vapor: [f64; N],
+    /// Temperature of the wet sheet, °C.
+    pub sheet_c: [f64; N],
 }
 
 /// What does not change while a sheet's temperature is searched.
@@ -59,9 +66,12 @@ impl<const N: usize> Default for WetSheets<N> {
 }
 
 impl<const N: usize> WetSheets<N> {
-    /// The temperature at which each balances; every value must be in its range.
+    /// The temperature at which each balances, and the vapor that goes with it.
+    ///
+    /// By the sources of [`super::evaporation::exchange`]. Every value must be in its range: what
+    /// comes of others has no meaning.
     #[inline(always)]
-    pub(crate) fn exchanges(&self, optics: Optics) -> Exchanges<N> {
+    pub fn exchanges(&self, optics: Optics) -> Exchanges<N> {
         let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
         let absorptance = optics.solar_absorptance();
         let mut fixed = [Fixed::default(); N];

@@ -3,7 +3,7 @@
 
 use super::roof::{FILM_STEP_MINUTES, RoofHour};
 use crate::physics::sky;
-use crate::physics::surface::nominal_convection_w_m2_k;
+use crate::physics::surface::{MOST_SHORTWAVE_W_M2, nominal_convection_w_m2_k};
 use crate::physics::wet_balance::WetSheets;
 use crate::units::Temperature;
 use crate::weather::HourLine;
@@ -55,6 +55,7 @@ impl RoofHour<'_> {
             cos_of_hour[n] = angle.cos_of_hour();
             let sun_w_m2 = sun.radiation_under(&angle, self.told_radiation, Some(cloud_pct[n]))?;
             sheets.shortwave_w_m2[n] = sun_w_m2.w_m2;
+            (sun_w_m2.w_m2 <= MOST_SHORTWAVE_W_M2).then_some(())?;
         }
         for n in 0..HOUR_STEPS {
             let (dew_point_c, hpa) = (sheets.dew_point_c[n], sheets.surface_pressure_hpa[n]);
