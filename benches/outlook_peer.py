@@ -13,6 +13,7 @@ site-hour is taken to be the same for the rest.
 """
 
 import argparse
+import calendar
 import json
 import os
 import platform
@@ -77,7 +78,7 @@ class Case:
             dates = pd.bdate_range(f"{block['year']}-01-01", f"{block['year']}-12-31")
             begins = (dates + pd.Timedelta(hours=7)).tz_localize(site["time_zone"]).tz_convert("UTC")
             starts = ((begins - first) // pd.Timedelta(hours=1)).to_numpy()
-            site_hours = (366 if pd.Timestamp(f"{block['year']}-12-31").dayofyear == 366 else 365) * 24
+            site_hours = 24 * (365 + calendar.isleap(block["year"]))
             yield peer.Weather(first, *columns), place, starts, site_hours
 
     def first_and_last(self):
