@@ -35,6 +35,7 @@ from metpy.calc import saturation_vapor_pressure
 from metpy.units import units
 
 import outlook_numpy as peer
+import outlook_physics
 
 ROOT = Path(__file__).resolve().parent.parent
 PEER_SITES, PEER_YEARS = 8, 3
@@ -90,7 +91,7 @@ def run_peer(case, by_library, most=None):
     """Days and site-hours a second of CPU time."""
     begin = time.process_time()
     sun = peer.Sun(*case.first_and_last())
-    physics = peer.Library if by_library else peer.Tuned
+    physics = outlook_physics.Library if by_library else outlook_physics.Tuned
     days, site_hours = [], 0
     for weather, place, starts, hours in case.blocks():
         days.append(peer.outlook(weather, sun, place, starts, physics=physics))
@@ -220,7 +221,7 @@ def print_curves():
     """How far MetPy's vapor curve is from the one that engine and peer share."""
     celsius = np.arange(-30.0, 40.5, 0.5)
     theirs = saturation_vapor_pressure(units.Quantity(celsius, "degC"), phase="liquid").to("hPa").m
-    apart = np.abs(peer.magnus(peer.WATER, celsius) / theirs - 1).max()
+    apart = np.abs(outlook_physics.magnus(outlook_physics.WATER, celsius) / theirs - 1).max()
     print(f"vapor curve of engine and tuned peer against MetPy's, -30 to 40 °C: at most {apart:.2%} apart")
 
 
