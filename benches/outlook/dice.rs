@@ -3,11 +3,11 @@
 /// A stream of numbers from one seed.
 ///
 /// The mixer of Steele, Lea and Flood 2014 ("Fast splittable pseudorandom number generators").
-pub struct Dice(u64);
+pub(crate) struct Dice(u64);
 
 impl Dice {
     /// For one site and one year, so that each can be made on its own.
-    pub fn of(site: usize, year: i32) -> Self {
+    pub(crate) fn of(site: usize, year: i32) -> Self {
         let year = u64::from(year.unsigned_abs());
         let mut dice = Self((site as u64 + 1).wrapping_mul(0x1_0000_0001).wrapping_add(year << 20));
         dice.next();
@@ -23,12 +23,12 @@ impl Dice {
     }
 
     /// 0 to 1, 1 left out.
-    pub fn share(&mut self) -> f64 {
+    pub(crate) fn share(&mut self) -> f64 {
         (self.next() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
     /// One of `count` things.
-    pub fn one_of(&mut self, count: usize) -> usize {
+    pub(crate) fn one_of(&mut self, count: usize) -> usize {
         ((self.share() * count as f64) as usize).min(count.saturating_sub(1))
     }
 }

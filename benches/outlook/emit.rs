@@ -12,7 +12,7 @@ use crate::{Wanted, resample, sites, years};
 
 /// Writes `weather.f64` (little-endian columns, site by site and year by year), `days.csv` (what the
 /// engine says) and `case.json` (what stands where).
-pub fn emit(real: &Real, wanted: &Wanted) -> std::io::Result<Value> {
+pub(crate) fn emit(real: &Real, wanted: &Wanted) -> std::io::Result<Value> {
     let folder = wanted.folder.as_deref().ok_or_else(|| Error::other("which folder?"))?;
     std::fs::create_dir_all(folder)?;
     let mut weather = BufWriter::new(File::create(folder.join("weather.f64"))?);

@@ -9,7 +9,7 @@ use crate::real::Real;
 use crate::{Wanted, hours_of, resample, years};
 
 /// Adds up every column of every hour.
-pub fn floor(real: &Real, wanted: &Wanted) -> Value {
+pub(crate) fn floor(real: &Real, wanted: &Wanted) -> Value {
     let (mut site_hours, mut seconds, mut sum) = (0, 0.0, 0.0);
     for number in 0..wanted.sites {
         for year in years(wanted.years) {

@@ -14,7 +14,7 @@ use crate::meter::Meter;
 const TIMES: u32 = 400_000;
 
 /// Nanoseconds of each, the middle of five rounds.
-pub fn primitives() -> Value {
+pub(crate) fn primitives() -> Value {
     let optics = Preset::White.optics(false);
     let around = |n: u32| Surroundings {
         air: Temperature::from_celsius(5.0 + f64::from(n % 97) * 0.05),

@@ -7,40 +7,40 @@ use std::path::Path;
 
 /// One hour as far as the engine looks at it. What blows and falls is of the hour that begins.
 #[derive(Debug, Clone, Copy)]
-pub struct RealHour {
-    pub air_c: f64,
-    pub dew_point_c: f64,
-    pub wind_m_s: f64,
+pub(crate) struct RealHour {
+    pub(crate) air_c: f64,
+    pub(crate) dew_point_c: f64,
+    pub(crate) wind_m_s: f64,
     /// Not a number where none is told.
-    pub gust_m_s: f64,
-    pub sea_level_hpa: f64,
-    pub rain_mm: f64,
+    pub(crate) gust_m_s: f64,
+    pub(crate) sea_level_hpa: f64,
+    pub(crate) rain_mm: f64,
 }
 
 /// A UTC day without a hole.
-pub struct RealDay {
+pub(crate) struct RealDay {
     /// Day of the year, from 1.
-    pub ordinal: usize,
-    pub hours: [RealHour; 24],
+    pub(crate) ordinal: usize,
+    pub(crate) hours: [RealHour; 24],
 }
 
 /// A UTC day's cloud in percent.
-pub struct CloudDay {
-    pub ordinal: usize,
-    pub percent: [f64; 24],
+pub(crate) struct CloudDay {
+    pub(crate) ordinal: usize,
+    pub(crate) percent: [f64; 24],
 }
 
 /// A station's year.
-pub struct Station {
-    pub days: Vec<RealDay>,
+pub(crate) struct Station {
+    pub(crate) days: Vec<RealDay>,
 }
 
 /// All that the resampler draws from.
-pub struct Real {
+pub(crate) struct Real {
     /// Newark, O'Hare.
-    pub stations: [Station; 2],
+    pub(crate) stations: [Station; 2],
     /// O'Hare's: Newark's file has none.
-    pub clouds: Vec<CloudDay>,
+    pub(crate) clouds: Vec<CloudDay>,
 }
 
 const HOURS: usize = 366 * 24;
@@ -75,9 +75,9 @@ impl Columns {
 
 impl Real {
     /// Reads both from the fixtures folder.
-    pub fn read(fixtures: &Path) -> std::io::Result<Self> {
+    pub(crate) fn read(fixtures: &Path) -> std::io::Result<Self> {
         let newark = newark(&std::fs::read_to_string(fixtures.join("ewr2013.csv"))?);
-        let packed = std::fs::read(fixtures.join("isd_lite/725300-2015.gz"))?;
+        let packed = std::fs::read(fixtures.join("years/725300-2015.gz"))?;
         let mut text = String::new();
         flate2::read::GzDecoder::new(packed.as_slice()).read_to_string(&mut text)?;
         let chicago = chicago(&text);

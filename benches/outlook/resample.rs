@@ -19,20 +19,20 @@ const REACH_DAYS: usize = 12;
 const MOVED_K: f64 = 1.5;
 
 /// One year's weather by columns, one value an hour from December 30 to January 2.
-pub struct YearColumns {
-    pub first: DateTime<Utc>,
-    pub air_c: Vec<f64>,
-    pub dew_point_c: Vec<f64>,
-    pub wind_m_s: Vec<f64>,
+pub(crate) struct YearColumns {
+    pub(crate) first: DateTime<Utc>,
+    pub(crate) air_c: Vec<f64>,
+    pub(crate) dew_point_c: Vec<f64>,
+    pub(crate) wind_m_s: Vec<f64>,
     /// Not a number where none is told.
-    pub gust_m_s: Vec<f64>,
-    pub cloud_pct: Vec<f64>,
-    pub sea_level_hpa: Vec<f64>,
-    pub rain_mm: Vec<f64>,
+    pub(crate) gust_m_s: Vec<f64>,
+    pub(crate) cloud_pct: Vec<f64>,
+    pub(crate) sea_level_hpa: Vec<f64>,
+    pub(crate) rain_mm: Vec<f64>,
 }
 
 /// The weather of one site in one year.
-pub fn year(real: &Real, site: usize, year: i32) -> YearColumns {
+pub(crate) fn year(real: &Real, site: usize, year: i32) -> YearColumns {
     let mut dice = Dice::of(site, year);
     let station = &real.stations[site % 2];
     let first = NaiveDate::from_ymd_opt(year - 1, 12, 30).unwrap_or_default();
@@ -87,12 +87,12 @@ fn drawn<D>(days: &[D], of: impl Fn(&D) -> usize, ordinal: usize, dice: &mut Dic
 
 impl YearColumns {
     /// Hours in them.
-    pub fn hours(&self) -> usize {
+    pub(crate) fn hours(&self) -> usize {
         self.air_c.len()
     }
 
     /// Every column, in the order in which they are written for the peer.
-    pub fn all(&self) -> [&[f64]; 7] {
+    pub(crate) fn all(&self) -> [&[f64]; 7] {
         [
             &self.air_c,
             &self.dew_point_c,
@@ -105,7 +105,7 @@ impl YearColumns {
     }
 
     /// As a reader of weather files hands it on.
-    pub fn forecast(&self) -> Forecast {
+    pub(crate) fn forecast(&self) -> Forecast {
         let hour = |at: usize| Hour {
             air: Some(Temperature::from_celsius(self.air_c[at])),
             dew_point: Some(Temperature::from_celsius(self.dew_point_c[at])),

@@ -23,7 +23,7 @@ struct Done {
     days: Vec<Vec<SeasonDay>>,
 }
 
-pub fn run(real: &Real, wanted: &Wanted) -> Value {
+pub(crate) fn run(real: &Real, wanted: &Wanted) -> Value {
     let roofs: Vec<_> = (0..wanted.sites).map(sites::site).collect();
     let years: Vec<i32> = years(wanted.years).collect();
     let (next, suns) = (AtomicUsize::new(0), Suns::default());

@@ -8,7 +8,7 @@ const STATIONS: [(f64, f64, f64, &str); 2] =
 const COLORS: [&str; 4] = ["white", "tan", "gray", "black"];
 
 /// The site of this number: near one of the stations, of one of four colors.
-pub fn site(number: usize) -> Site {
+pub(crate) fn site(number: usize) -> Site {
     let (latitude, longitude, elevation, zone) = STATIONS[number % 2];
     let step = number as f64 / 100.0;
     let text = format!(

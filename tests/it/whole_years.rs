@@ -27,7 +27,7 @@ fn site(place: (&str, &str, &str, &str), color: &str) -> Site {
 
 /// O'Hare 2015 as NOAA's ISD-Lite has it: tenths, -9999 for nothing, -1 for a trace of rain, oktas.
 fn ohare() -> Forecast {
-    let packed = std::fs::read(in_tests("fixtures/isd_lite/725300-2015.gz")).unwrap();
+    let packed = std::fs::read(in_tests("fixtures/years/725300-2015.gz")).unwrap();
     let mut text = String::new();
     flate2::read::GzDecoder::new(packed.as_slice()).read_to_string(&mut text).unwrap();
     let mut hours: Vec<Hour> = Vec::new();

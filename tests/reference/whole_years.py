@@ -79,7 +79,7 @@ def run(name, weather, year, place, color):
 
 def main():
     OUT.mkdir(parents=True, exist_ok=True)
-    ohare = isd_lite(FIXTURES / "isd_lite/725300-2015.gz", 2015)
+    ohare = isd_lite(FIXTURES / "years/725300-2015.gz", 2015)
     run("ohare-2015-white", ohare, 2015, OHARE, "white")
     run("ohare-2015-black", ohare, 2015, OHARE, "black")
     run("newark-2013-white", newark(FIXTURES / "ewr2013.csv", 2013), 2013, NEWARK, "white")
