@@ -14,6 +14,8 @@ pub(super) const WEIGHT_RATIO: f64 = 0.622;
 pub(super) const LEWIS_FACTOR: f64 = 0.897_2;
 /// Latent heat of fusion of ice, J/kg. Source: MurphyKoop2005.
 const FUSION_J_PER_KG: f64 = 333_600.0;
+/// Change of the latent heat of vaporization, J/(kg K). Source: Allen1998, annex 3, eq. 3-1.
+pub(super) const LATENT_SLOPE_J_PER_KG_K: f64 = -2361.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
 pub(super) const FREEZING_SPAN_K: f64 = 2.0;
 
@@ -61,7 +63,7 @@ pub struct Combination {
 /// Latent heat of vaporization, J/kg. Source: Allen1998, annex 3, eq. 3-1.
 #[inline]
 pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
-    2.501e6 - 2361.0 * at.celsius()
+    2.501e6 + LATENT_SLOPE_J_PER_KG_K * at.celsius()
 }
 
 /// Psychrometric coefficient of air, hPa/K: `cp P / (0.622 L)`. Source: Allen1998, eq. 8.

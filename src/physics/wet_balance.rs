@@ -5,8 +5,9 @@
 
 use super::balance::zeros_of_increasing;
 use super::evaporation::{
-    AIR_SPECIFIC_HEAT, Combination, FREEZING_SPAN_K, LEWIS_FACTOR, WEIGHT_RATIO, film_latent_heat,
-    latent_heat_j_per_kg, penman_monteith_w_m2, psychrometric_hpa_per_k,
+    AIR_SPECIFIC_HEAT, Combination, FREEZING_SPAN_K, LATENT_SLOPE_J_PER_KG_K, LEWIS_FACTOR,
+    WEIGHT_RATIO, film_latent_heat, latent_heat_j_per_kg, penman_monteith_w_m2,
+    psychrometric_hpa_per_k,
 };
 use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
 use super::optics::Optics;
@@ -99,7 +100,9 @@ impl<const N: usize> WetSheets<N> {
             let latent = film_latent_heat(t);
             let lost =
                 radiative * cubed * kelvin + convection * (t - self.air_c[n]) + latent * vapor;
-            (lost - gained, 4.0 * radiative * cubed + convection + latent * (transfer * slope))
+            // The whole derivative outside of freezing: a short step is judged by it.
+            let latent_slope = latent * (transfer * slope) + LATENT_SLOPE_J_PER_KG_K * vapor;
+            (lost - gained, 4.0 * radiative * cubed + convection + latent_slope)
         };
         // While a film freezes its balance has kinks. Elsewhere the curvature of the vapor curve,
         // less than 0.08 of its slope per kelvin, is the strongest.
