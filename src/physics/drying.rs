@@ -3,6 +3,7 @@
 use super::evaporation::{Exchange, WetSheet, exchange};
 use super::optics::Optics;
 use super::surface::{Band, Surroundings, convection_w_m2_k, sheet_temperature};
+use super::wet_balance::WetSheets;
 use crate::units::{RainDepth, Temperature, WindSpeed};
 
 /// What a smooth level sheet holds between its drops before water runs to the drain: 0.3 mm, an
@@ -140,8 +141,7 @@ impl Film {
         let Exchange { evaporation_mm_per_h, sheet: wet_sheet, .. } = exchange(&wet)?;
         let before_mm = self.water_mm;
         let gain_mm_per_h = weather.rain_mm_per_h - evaporation_mm_per_h;
-        let reached_mm = before_mm + gain_mm_per_h * minutes / 60.0;
-        self.water_mm = reached_mm.clamp(0.0, self.sheet.holds.millimeters());
+        self.take_up(gain_mm_per_h, minutes);
         let is_dry = self.water_mm <= 0.0;
         let dry_after_minutes =
             (is_dry && before_mm > 0.0).then(|| -before_mm / gain_mm_per_h * 60.0);
@@ -152,6 +152,27 @@ impl Film {
             is_frozen: !is_dry && wet_sheet.celsius() < 0.0,
             dry_after_minutes,
         })
+    }
+
+    /// [`Film::pass`] through the first `steps` of weathers that follow each other, with their own
+    /// convection and every value in its range; `on_step` gets the depth at the end of each, mm.
+    pub(crate) fn pass_first<const N: usize>(
+        &mut self,
+        steps: usize,
+        sheets: &WetSheets<N>,
+        rain_mm_per_h: f64,
+        minutes: f64,
+        mut on_step: impl FnMut(f64),
+    ) {
+        for vapor in sheets.exchanges(self.sheet.optics).vapor.into_iter().take(steps) {
+            self.take_up(rain_mm_per_h - 3600.0 * vapor, minutes);
+            on_step(self.water_mm);
+        }
+    }
+
+    fn take_up(&mut self, gain_mm_per_h: f64, minutes: f64) {
+        let reached_mm = self.water_mm + gain_mm_per_h * minutes / 60.0;
+        self.water_mm = reached_mm.clamp(0.0, self.sheet.holds.millimeters());
     }
 }
 

@@ -92,12 +92,16 @@ impl SunDay {
 
     /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
     pub(super) fn turn_from(&self, start_ms: i64, place: &Place) -> Turning {
-        let at_start = self.sun_at(start_ms, place);
-        let (sin, cos) = at_start.hour_angle_deg.to_radians().sin_cos();
-        Turning { day: *self, place: *place, start_ms, from_deg: at_start.hour_angle_deg, sin, cos }
+        let mut turned = (0.0, 1.0);
+        let at_start = self.seen(start_ms, place, |hour_angle_deg| {
+            turned = hour_angle_deg.to_radians().sin_cos();
+            turned.1
+        });
+        let (from_deg, (sin, cos)) = (at_start.hour_angle_deg, turned);
+        Turning { day: *self, place: *place, start_ms, from_deg, sin, cos }
     }
 
-    fn seen(&self, of_day_ms: i64, place: &Place, cosine: impl Fn(f64) -> f64) -> SunAngle {
+    fn seen(&self, of_day_ms: i64, place: &Place, cosine: impl FnOnce(f64) -> f64) -> SunAngle {
         let (before, after) = (&self.before, &self.after);
         // From whole milliseconds of the day, so that the first row held does not tell in the last
         // digit: two stretches give one instant the same sun.
@@ -142,9 +146,12 @@ impl Turning {
 /// comes to less than 1e-13.
 fn sin_cos_of_small(angle: f64) -> (f64, f64) {
     let x2 = angle * angle;
-    let sin = 1.0 - x2 / 6.0 * (1.0 - x2 / 20.0 * (1.0 - x2 / 42.0 * (1.0 - x2 / 72.0)));
-    let cos = 1.0
-        - x2 / 2.0 * (1.0 - x2 / 12.0 * (1.0 - x2 / 30.0 * (1.0 - x2 / 56.0 * (1.0 - x2 / 90.0))));
+    let less = |by: f64, rest: f64| 1.0 - x2 * by * rest;
+    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, 1.0 - x2 * (1.0 / 72.0))));
+    let cos = less(
+        1.0 / 2.0,
+        less(1.0 / 12.0, less(1.0 / 30.0, less(1.0 / 56.0, 1.0 - x2 * (1.0 / 90.0)))),
+    );
     (angle * sin, cos)
 }
 

@@ -1,22 +1,23 @@
 //! Water that leaves a wet sheet, or settles on it.
 
-use super::balance::zero_of_increasing;
-use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
 use super::optics::Optics;
-use super::surface::{STEFAN_BOLTZMANN, Surroundings};
+use super::surface::Surroundings;
+use super::wet_balance::{Exchanges, WetSheets};
 use crate::units::Temperature;
 
 /// Specific heat of air, J/(kg K). Source: Allen1998, eq. 8.
-const AIR_SPECIFIC_HEAT: f64 = 1013.0;
+pub(super) const AIR_SPECIFIC_HEAT: f64 = 1013.0;
 /// Molecular weight of water vapor against that of dry air. Source: Allen1998, eq. 8.
-const WEIGHT_RATIO: f64 = 0.622;
+pub(super) const WEIGHT_RATIO: f64 = 0.622;
 /// The 2/3 power of the Lewis number of water vapor in air (0.85), which turns the transfer of heat
 /// into that of vapor. Source: Incropera2007, eq. 6.60; the number from memory.
-const LEWIS_FACTOR: f64 = 0.897_2;
+pub(super) const LEWIS_FACTOR: f64 = 0.897_2;
 /// Latent heat of fusion of ice, J/kg. Source: MurphyKoop2005.
 const FUSION_J_PER_KG: f64 = 333_600.0;
+/// Change of the latent heat of vaporization, J/(kg K). Source: Allen1998, annex 3, eq. 3-1.
+pub(super) const LATENT_SLOPE_J_PER_KG_K: f64 = -2361.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
-const FREEZING_SPAN_K: f64 = 2.0;
+pub(super) const FREEZING_SPAN_K: f64 = 2.0;
 
 /// A wet sheet and the air over it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,14 +61,16 @@ pub struct Combination {
 }
 
 /// Latent heat of vaporization, J/kg. Source: Allen1998, annex 3, eq. 3-1.
+#[inline]
 pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
-    2.501e6 - 2361.0 * at.celsius()
+    2.501e6 + LATENT_SLOPE_J_PER_KG_K * at.celsius()
 }
 
 /// Psychrometric coefficient of air, hPa/K: `cp P / (0.622 L)`. Source: Allen1998, eq. 8.
 ///
 /// Multiplied by 0.897 (the Lewis number's 2/3 power) it is that of a flat sheet. For pressures in
 /// hPa and latent heats in J/kg, both positive.
+#[inline]
 pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: f64) -> f64 {
     AIR_SPECIFIC_HEAT * surface_pressure_hpa / (WEIGHT_RATIO * latent_heat_j_per_kg)
 }
@@ -79,6 +82,7 @@ pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: 
 /// `ρ cp / ra` and g the `γ (1 + rs / ra)` of that equation.
 /// Negative: dew. Defined for a positive slope or coefficient; a surface far from air temperature
 /// is off by the curve's bend, which [`exchange`] takes in full.
+#[inline]
 pub fn penman_monteith_w_m2(terms: &Combination) -> f64 {
     let Combination { slope_hpa_per_k: d, available_w_m2: a, psychrometric_hpa_per_k: g, .. } =
         *terms;
@@ -92,7 +96,7 @@ pub fn combination_of(wet: &WetSheet) -> Option<Combination> {
     if !wet.is_sound() {
         return None;
     }
-    Some(wet.combination(wet.vapor_hpa()))
+    Some(wet.alone().combination(0, wet.optics))
 }
 
 /// What happens to water on a wet sheet: the sheet temperature at which sun, sky, air and latent
@@ -106,35 +110,7 @@ pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
     if !wet.is_sound() {
         return None;
     }
-    // What does not change while the sheet's temperature is searched is worked out once.
-    let vapor_hpa = wet.vapor_hpa();
-    let transfer = wet.vapor_transfer();
-    let radiative = wet.radiative();
-    let gained = wet.absorbed_w_m2();
-    let linear = wet.combination(vapor_hpa);
-    let (air, sky) = (wet.around.air.celsius(), wet.around.sky.celsius());
-    let dew_point = wet.dew_point.celsius();
-    let rise =
-        (linear.available_w_m2 - penman_monteith_w_m2(&linear)) / linear.heat_transfer_w_m2_k;
-    let low = air.min(sky).min(dew_point);
-    let sun = wet.optics.solar_absorptance() * wet.around.shortwave_w_m2;
-    // In cold moist air frost may settle on a sheet warmer than the air.
-    let settles_below = settles_no_higher_than(wet.dew_point.min(wet.around.air)).celsius();
-    let high = air.max(sky).max(settles_below) + sun / wet.convection_w_m2_k;
-    let vapor_flux = |t: f64| {
-        let (saturation, slope) = over_film_hpa(t);
-        (transfer * (saturation - vapor_hpa), transfer * slope)
-    };
-    let sheet_c = zero_of_increasing(low, high, air + rise, |t| {
-        let kelvin = Temperature::from_celsius(t).kelvin();
-        let cubed = kelvin.powi(3);
-        let (vapor, vapor_slope) = vapor_flux(t);
-        let latent = film_latent_heat(t);
-        let lost = radiative * cubed * kelvin + wet.convection_w_m2_k * (t - air) + latent * vapor;
-        let slope = 4.0 * radiative * cubed + wet.convection_w_m2_k + latent * vapor_slope;
-        (lost - gained, slope)
-    });
-    let (vapor, _) = vapor_flux(sheet_c);
+    let Exchanges { vapor: [vapor], sheet_c: [sheet_c] } = wet.alone().exchanges(wet.optics);
     Some(Exchange {
         evaporation_mm_per_h: 3600.0 * vapor,
         latent_w_m2: film_latent_heat(sheet_c) * vapor,
@@ -151,46 +127,24 @@ impl WetSheet {
             && self.convection_w_m2_k <= 500.0
     }
 
-    fn radiative(&self) -> f64 {
-        self.optics.thermal_emittance() * STEFAN_BOLTZMANN
-    }
-
-    fn absorbed_w_m2(&self) -> f64 {
-        self.optics.solar_absorptance() * self.around.shortwave_w_m2
-            + self.radiative() * self.around.sky.kelvin().powi(4)
-    }
-
-    fn vapor_hpa(&self) -> f64 {
-        WATER.pressure_hpa(self.dew_point.min(self.around.air).celsius())
-    }
-
-    /// Vapor that leaves for each hPa over the film above that of the air, kg/(m² s hPa).
-    fn vapor_transfer(&self) -> f64 {
-        self.convection_w_m2_k * WEIGHT_RATIO
-            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa * LEWIS_FACTOR)
-    }
-
-    /// The terms of the linear form, for air of this vapor pressure.
-    fn combination(&self, vapor_hpa: f64) -> Combination {
-        let air = self.around.air;
-        let radiative = 4.0 * self.radiative() * air.kelvin().powi(3);
-        let heat_transfer = self.convection_w_m2_k + radiative;
-        let latent_heat = latent_heat_j_per_kg(air);
-        let sheet_coefficient =
-            psychrometric_hpa_per_k(self.surface_pressure_hpa, latent_heat) * LEWIS_FACTOR;
-        let saturation_hpa = WATER.pressure_hpa(air.celsius());
-        Combination {
-            slope_hpa_per_k: WATER.slope_at_hpa(air.celsius(), saturation_hpa),
-            available_w_m2: self.absorbed_w_m2() - self.radiative() * air.kelvin().powi(4),
-            heat_transfer_w_m2_k: heat_transfer,
-            deficit_hpa: saturation_hpa - vapor_hpa,
-            psychrometric_hpa_per_k: sheet_coefficient * heat_transfer / self.convection_w_m2_k,
+    /// By columns of one.
+    fn alone(&self) -> WetSheets<1> {
+        WetSheets {
+            air_c: [self.around.air.celsius()],
+            sky_c: [self.around.sky.celsius()],
+            shortwave_w_m2: [self.around.shortwave_w_m2],
+            dew_point_c: [self.dew_point.celsius()],
+            surface_pressure_hpa: [self.surface_pressure_hpa],
+            convection_w_m2_k: [self.convection_w_m2_k],
         }
     }
 }
 
 /// Latent heat of a film, J/kg: of water, and of ice the further it is below 0 °C.
-fn film_latent_heat(film_c: f64) -> f64 {
-    let frozen = (-film_c / FREEZING_SPAN_K).clamp(0.0, 1.0);
+#[inline(always)]
+pub(super) fn film_latent_heat(film_c: f64) -> f64 {
+    let below = -film_c / FREEZING_SPAN_K;
+    let frozen = if below > 0.0 { below } else { 0.0 };
+    let frozen = if frozen < 1.0 { frozen } else { 1.0 };
     latent_heat_j_per_kg(Temperature::from_celsius(film_c)) + FUSION_J_PER_KG * frozen
 }

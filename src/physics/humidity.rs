@@ -1,5 +1,6 @@
 //! Water vapor in the air, both ways: humidity, dew point, frost point.
 
+use super::exponential::exp;
 use crate::units::Temperature;
 
 /// Temperatures for which the formulas answer, °C: wider than the fit, narrower than nonsense.
@@ -21,8 +22,8 @@ const ICE: Magnus = Magnus { e0: 6.1121, a: 22.587, b: 273.86 };
 /// Least share of its dew point, in °C below zero, that a frost point comes to.
 const FROST_POINT_SHARE: f64 = 0.88;
 
-/// Below this, °C, the curve over ice is the lower of the two; they cross at -0.0444.
-const CURVES_CROSS_ABOVE_C: f64 = -1.0;
+/// Below this, °C, the curve over ice is the lower of the two: there the two fits cross.
+const CURVES_CROSS_C: f64 = -0.044_372_373_408_838_51;
 
 /// Where vapor of the air begins to settle on a surface that cools.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -104,6 +105,7 @@ pub fn condensation(dew_point: Temperature) -> Option<Condensation> {
 
 /// A temperature that [`condensation`] of this dew point is never above, without working it out: a
 /// frost point lies between 0.88 of its dew point, in °C below zero, and the dew point itself.
+#[inline(always)]
 pub(crate) fn settles_no_higher_than(dew_point: Temperature) -> Temperature {
     let celsius = dew_point.celsius();
     Temperature::from_celsius(if celsius < 0.0 { FROST_POINT_SHARE * celsius } else { celsius })
@@ -120,23 +122,21 @@ impl Condensation {
 
 /// Saturation vapor pressure and its slope, in hPa and hPa/K, over a film of this temperature:
 /// water, and ice below 0 °C. One rising curve; for the energy balance of a wet sheet.
+#[inline(always)]
 pub(super) fn over_film_hpa(film_c: f64) -> (f64, f64) {
-    let with_slope = |curve: Magnus, hpa: f64| (hpa, curve.slope_at_hpa(film_c, hpa));
-    if film_c >= 0.0 {
-        return with_slope(WATER, WATER.pressure_hpa(film_c));
-    }
     // The two fitted curves cross a hair below 0 °C, where the lower one takes over.
-    let ice = ICE.pressure_hpa(film_c);
-    if film_c < CURVES_CROSS_ABOVE_C {
-        return with_slope(ICE, ice);
-    }
-    let water = WATER.pressure_hpa(film_c);
-    if ice < water { with_slope(ICE, ice) } else { with_slope(WATER, water) }
+    let over_ice = film_c < CURVES_CROSS_C;
+    let of = |ice: f64, water: f64| if over_ice { ice } else { water };
+    let curve = Magnus { e0: of(ICE.e0, WATER.e0), a: of(ICE.a, WATER.a), b: of(ICE.b, WATER.b) };
+    let per_span = 1.0 / (film_c + curve.b);
+    let hpa = curve.e0 * exp(curve.a * film_c * per_span);
+    (hpa, hpa * curve.a * curve.b * (per_span * per_span))
 }
 
 impl Magnus {
+    #[inline(always)]
     pub(super) fn pressure_hpa(self, t: f64) -> f64 {
-        self.e0 * (self.a * t / (t + self.b)).exp()
+        self.e0 * exp(self.a * t / (t + self.b))
     }
 
     pub(super) fn slope_hpa_per_k(self, t: f64) -> f64 {
@@ -144,6 +144,7 @@ impl Magnus {
     }
 
     /// The slope where the pressure at `t` is known already.
+    #[inline(always)]
     pub(super) fn slope_at_hpa(self, t: f64, hpa: f64) -> f64 {
         hpa * self.a * self.b / ((t + self.b) * (t + self.b))
     }

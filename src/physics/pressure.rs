@@ -32,6 +32,11 @@ impl Height {
         Self { share: share_of_sea_level(elevation) }
     }
 
+    /// What a pressure at sea level is multiplied by.
+    pub(crate) const fn share_of_sea_level(&self) -> Option<f64> {
+        self.share
+    }
+
     /// As [`standard_hpa`].
     pub(crate) fn standard_hpa(&self) -> Option<f64> {
         Some(SEA_LEVEL_HPA * self.share?)

@@ -2,9 +2,10 @@
 
 use std::cell::OnceCell;
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Utc};
 
 use super::ephemeris::{Ephemeris, SunAngle, Turning};
+use super::exponential::exp;
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -35,11 +36,14 @@ pub enum Source {
     Night,
 }
 
+/// Below this an exponential is as good as 0.
+const LOWEST_EXPONENT: f64 = -600.0;
+
 /// One hour over one place: the clear sky in it, prepared once for many instants.
 #[derive(Debug, Clone)]
 pub struct SunHour {
     turning: Turning,
-    start: DateTime<Utc>,
+    start_ms: i64,
     /// Worked out when first asked for: only a service's mean needs it.
     clear_mean: OnceCell<f64>,
 }
@@ -70,15 +74,24 @@ impl SunHour {
     ///
     /// For hours that do not run over a midnight of UTC: whole hours never do.
     pub fn new(ephemeris: &Ephemeris, place: &Place, start: DateTime<Utc>) -> Option<Self> {
-        let (day, start_ms) = ephemeris.day_of(start.timestamp_millis())?;
-        let turning = day.turn_from(start_ms, place);
-        Some(Self { turning, start, clear_mean: OnceCell::new() })
+        Self::from_unix_ms(ephemeris, place, start.timestamp_millis())
+    }
+
+    /// [`SunHour::new`] from an instant in milliseconds since 1970.
+    pub(crate) fn from_unix_ms(
+        ephemeris: &Ephemeris,
+        place: &Place,
+        start_ms: i64,
+    ) -> Option<Self> {
+        let (day, of_day_ms) = ephemeris.day_of(start_ms)?;
+        let turning = day.turn_from(of_day_ms, place);
+        Some(Self { turning, start_ms, clear_mean: OnceCell::new() })
     }
 
     /// The sun at an instant of the hour; `None` outside it.
     pub fn sun_at(&self, at: DateTime<Utc>) -> Option<SunAngle> {
-        let within = at >= self.start && at < self.start + TimeDelta::hours(1);
-        within.then(|| self.sun_after((at - self.start).num_milliseconds()))
+        let into_hour_ms = at.timestamp_millis() - self.start_ms;
+        (0..3_600_000).contains(&into_hour_ms).then(|| self.sun_after(into_hour_ms))
     }
 
     /// The sun this many milliseconds into the hour.
@@ -168,5 +181,5 @@ impl SunHour {
 
 /// Haurwitz's formula for a sine already known to be one.
 fn clear_sky(cos_z: f64) -> f64 {
-    if cos_z > 0.0 { 1098.0 * cos_z * (-0.059 / cos_z).exp() } else { 0.0 }
+    if cos_z > 0.0 { 1098.0 * cos_z * exp((-0.059 / cos_z).max(LOWEST_EXPONENT)) } else { 0.0 }
 }

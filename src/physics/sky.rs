@@ -39,10 +39,16 @@ pub(crate) fn clear_emissivity(
     if !sound {
         return None;
     }
-    let d = dew_point.celsius().max(LOWEST_DEW_POINT_C) / 100.0;
+    Some(clear(dew_point.celsius(), cos_of_hour, surface_pressure_hpa))
+}
+
+/// [`clear_emissivity`] where every value is known to be in its range.
+#[inline(always)]
+pub(crate) fn clear(dew_point_c: f64, cos_of_hour: f64, surface_pressure_hpa: f64) -> f64 {
+    let d = dew_point_c.max(LOWEST_DEW_POINT_C) / 100.0;
     let hour = 0.013 * cos_of_hour;
     let height = 0.000_12 * (surface_pressure_hpa - 1000.0);
-    Some((0.711 + 0.56 * d + 0.73 * d * d + hour + height).min(1.0))
+    (0.711 + 0.56 * d + 0.73 * d * d + hour + height).min(1.0)
 }
 
 /// Emissivity of a sky, by the formula that building codes use for their weather files; here a
@@ -70,8 +76,14 @@ pub fn clark_allen1978(dew_point: Temperature, cloud_cover_pct: f64) -> Option<f
 /// cover from 0 to 100 %.
 pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
     let sound = (0.0..=1.0).contains(&clear_emissivity) && (0.0..=100.0).contains(&cloud_cover_pct);
+    sound.then(|| clouded(clear_emissivity, cloud_cover_pct))
+}
+
+/// [`with_cloud`] where both are known to be in their range.
+#[inline(always)]
+pub(crate) fn clouded(clear_emissivity: f64, cloud_cover_pct: f64) -> f64 {
     let added = CLOUD_FACTOR * (1.0 - clear_emissivity) * cloud_cover_pct / 100.0;
-    sound.then_some(clear_emissivity + added)
+    clear_emissivity + added
 }
 
 /// The temperature of a perfect radiator that sends as much heat down as this sky.
@@ -80,5 +92,11 @@ pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
 /// to 60 °C and the emissivity above 0 and at most 1.
 pub fn temperature(air: Temperature, emissivity: f64) -> Option<Temperature> {
     let sound = (-90.0..=60.0).contains(&air.celsius()) && emissivity > 0.0 && emissivity <= 1.0;
-    sound.then(|| Temperature::from_kelvin(air.kelvin() * emissivity.sqrt().sqrt()))
+    sound.then(|| radiating(air, emissivity))
+}
+
+/// [`temperature`] where both are known to be in their range.
+#[inline(always)]
+pub(crate) fn radiating(air: Temperature, emissivity: f64) -> Temperature {
+    Temperature::from_kelvin(air.kelvin() * emissivity.sqrt().sqrt())
 }

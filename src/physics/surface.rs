@@ -1,6 +1,6 @@
 //! The sheet's own temperature, from the balance of sun, sky and air.
 
-use super::balance::zero_of_increasing;
+use super::balance::zeros_of_increasing;
 use super::optics::Optics;
 use crate::units::{Temperature, WindSpeed};
 
@@ -10,6 +10,8 @@ pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// differ by this much (see docs/physics.md).
 const CONVECTION_LOW: f64 = 0.6;
 const CONVECTION_HIGH: f64 = 1.5;
+/// Most shortwave radiation on the level that is believed, W/m².
+pub(crate) const MOST_SHORTWAVE_W_M2: f64 = 1500.0;
 
 /// A value that is not known well: what it is taken to be, and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,8 +67,14 @@ pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
     if !(0.0..=60.0).contains(&v) {
         return None;
     }
-    let nominal = 4.0 + 2.6 * v;
+    let nominal = nominal_convection_w_m2_k(v);
     Some(Range { low: CONVECTION_LOW * nominal, nominal, high: CONVECTION_HIGH * nominal })
+}
+
+/// The nominal one of [`convection_w_m2_k`] for a wind in its range, m/s.
+#[inline(always)]
+pub(crate) fn nominal_convection_w_m2_k(wind_m_s: f64) -> f64 {
+    4.0 + 2.6 * wind_m_s
 }
 
 /// Temperature of a dry sheet in balance with its surroundings.
@@ -90,7 +98,9 @@ pub fn sheet_temperature(
     let low = air.min(sky);
     let high =
         air.max(sky) + optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
-    let kelvin = zero_of_increasing(low, high, air, |t| balance.excess(t));
+    // Curvature over slope is at most 3/T, a fiftieth per kelvin.
+    let gain = |_, t| balance.excess(t);
+    let [kelvin] = zeros_of_increasing([low], [high], [air], gain, |_, _| true);
     Some(Temperature::from_kelvin(kelvin))
 }
 
@@ -143,6 +153,6 @@ impl Surroundings {
     pub(super) fn is_sound(&self) -> bool {
         (-90.0..=60.0).contains(&self.air.celsius())
             && (-200.0..=60.0).contains(&self.sky.celsius())
-            && (0.0..=1500.0).contains(&self.shortwave_w_m2)
+            && (0.0..=MOST_SHORTWAVE_W_M2).contains(&self.shortwave_w_m2)
     }
 }

@@ -194,7 +194,7 @@ impl<'a> Roof<'a> {
         (0..(to - from).num_minutes())
             .map(|minute| {
                 let time = from + TimeDelta::minutes(minute);
-                if floor_hour(time) != hour.start {
+                if !hour.holds(time) {
                     hour = RoofHour::new(self, floor_hour(time));
                 }
                 self.moment(time, &hour)
@@ -221,7 +221,7 @@ impl<'a> Roof<'a> {
         // A sheet of unknown optics has no film, so nobody asks for its steps.
         while time < to && self.optics.is_some() {
             let middle = time + TimeDelta::seconds(FILM_STEP_MINUTES * 30);
-            if floor_hour(middle) != hour.start {
+            if !hour.holds(middle) {
                 hour = RoofHour::new(self, floor_hour(middle));
             }
             steps.push(hour.film_weather(hour.second(middle)));
@@ -230,14 +230,9 @@ impl<'a> Roof<'a> {
         FilmRun { start, from, optics: self.optics, steps }
     }
 
-    /// The hour that begins at `start`, a whole hour of UTC.
-    pub(crate) fn hour(&self, start: DateTime<Utc>) -> RoofHour<'_> {
-        RoofHour::new(self, start)
-    }
-
-    /// The sun over this roof at one moment, in milliseconds since 1970.
-    pub(crate) fn sun_at_unix_ms(&self, unix_ms: i64) -> Option<SunAngle> {
-        self.ephemeris.as_deref()?.sun_at_unix_ms(unix_ms, self.place.as_ref()?)
+    /// The hour that begins so many seconds after 1970, a whole hour of UTC.
+    pub(crate) fn hour(&self, start_s: i64) -> RoofHour<'_> {
+        RoofHour::from_unix_s(self, start_s)
     }
 
     /// The roof's height above sea level.
@@ -304,36 +299,40 @@ impl Overhead {
 /// One hour over a roof: how its weather runs and how the sun moves. What every minute of the hour
 /// shares is worked out once.
 pub(crate) struct RoofHour<'a> {
-    roof: &'a Roof<'a>,
-    start: DateTime<Utc>,
+    pub(super) roof: &'a Roof<'a>,
+    /// Seconds since 1970.
+    start_s: i64,
     sun: Option<SunHour>,
-    air: HourLine,
-    dew_point: HourLine,
+    pub(super) air: HourLine,
+    pub(super) dew_point: HourLine,
     humidity: HourLine,
-    wind: HourLine,
-    cloud: HourLine,
-    surface_pressure: HourLine,
-    sea_level_pressure: HourLine,
-    told_radiation: Option<f64>,
-    rain_mm_per_h: Option<f64>,
+    pub(super) wind: HourLine,
+    pub(super) cloud: HourLine,
+    pub(super) surface_pressure: HourLine,
+    pub(super) sea_level_pressure: HourLine,
+    pub(super) told_radiation: Option<f64>,
+    pub(super) rain_mm_per_h: Option<f64>,
 }
 
 impl<'a> RoofHour<'a> {
     fn new(roof: &'a Roof<'_>, start: DateTime<Utc>) -> Self {
+        Self::from_unix_s(roof, start.timestamp())
+    }
+
+    fn from_unix_s(roof: &'a Roof<'_>, start_s: i64) -> Self {
         let forecast = roof.forecast;
-        let sun = roof
-            .ephemeris
-            .as_deref()
-            .zip(roof.place.as_ref())
-            .and_then(|(ephemeris, place)| SunHour::new(ephemeris, place, start));
+        let sun =
+            roof.ephemeris.as_deref().zip(roof.place.as_ref()).and_then(|(ephemeris, place)| {
+                SunHour::from_unix_ms(ephemeris, place, 1000 * start_s)
+            });
         // An hour before the series is as unknown as one after it.
-        let since_first = (start - forecast.first()).num_seconds().div_euclid(3600);
+        let since_first = (start_s - forecast.first().timestamp()).div_euclid(3600);
         let index = usize::try_from(since_first).unwrap_or(usize::MAX - 2);
         let line = |field: fn(&Hour) -> Option<f64>| forecast.line(index, field);
         let hour = forecast.hours().get(index);
         Self {
             roof,
-            start,
+            start_s,
             sun,
             air: line(|hour| hour.air.map(Temperature::celsius)),
             dew_point: line(|hour| hour.dew_point.map(Temperature::celsius)),
@@ -354,7 +353,12 @@ impl<'a> RoofHour<'a> {
 
     /// Seconds of the hour that have passed at `time`.
     fn second(&self, time: DateTime<Utc>) -> i64 {
-        (time - self.start).num_seconds()
+        time.timestamp() - self.start_s
+    }
+
+    /// Whether `time` lies in it.
+    fn holds(&self, time: DateTime<Utc>) -> bool {
+        (0..3600).contains(&self.second(time))
     }
 
     /// What a film of water meets at a second of the hour.

@@ -282,7 +282,7 @@ impl Facts<'_> {
     }
 
     fn wet_sheet(&self) -> Held {
-        let wet = self.film.filter(|film| is_wet(self.rules, film));
+        let wet = self.film.filter(|film| is_wet(self.rules, film.depth));
         (
             self.film.map(|film| Measure::Depth(film.depth)),
             Measure::Depth(self.rules.film_dry),

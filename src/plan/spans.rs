@@ -11,6 +11,7 @@ use super::reasons::{Reason, Verdict};
 use super::roof::{FilmMoment, RoofMoment};
 use super::span_rules::{Facts, Rule, RuleCheck};
 use crate::site::Rules;
+use crate::units::RainDepth;
 use crate::weather::Forecast;
 
 /// The judgment on one minute.
@@ -60,8 +61,8 @@ impl Judgment {
 }
 
 /// Whether more water stands on the sheet than a wiped lap can take.
-pub(crate) fn is_wet(rules: &Rules, film: &FilmMoment) -> bool {
-    film.depth.millimeters() > rules.film_dry.millimeters()
+pub(crate) fn is_wet(rules: &Rules, depth: RainDepth) -> bool {
+    depth.millimeters() > rules.film_dry.millimeters()
 }
 
 /// The water at `at`: that at the end of the last step before it.

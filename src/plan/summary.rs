@@ -58,7 +58,7 @@ pub(super) fn dry(rules: &Rules, shift: &ShiftSpan, spans: &[Span], films: &Film
     let until_dry = |film: &[FilmMoment]| {
         let begins = film.partition_point(|moment| moment.time <= dries_after);
         let first_dry =
-            film.iter().skip(begins.saturating_sub(1)).find(|moment| !is_wet(rules, moment));
+            film.iter().skip(begins.saturating_sub(1)).find(|moment| !is_wet(rules, moment.depth));
         first_dry.map(|moment| moment.time.max(dries_after))
     };
     let earliest = until_dry(&films.strong).unwrap_or(from).min(from);

@@ -48,9 +48,16 @@ pub(crate) fn shift_times<'a>(
         return Err(PlanError::ShiftVanishes { date, time_zone: zone });
     }
     let on_day = |time: NaiveTime| if time < shift.start { next_day } else { date };
+    // No zone changes its clock twice in a shift: one as long as its hours say has no change in it.
+    let runs_through = end - start == end_day.and_time(shift.end) - date.and_time(shift.start);
     let mut free_from = start;
     for stop in &shift.breaks {
-        let begins = instant(on_day(stop.start).and_time(stop.start), zone);
+        let wall = on_day(stop.start).and_time(stop.start);
+        let begins = if runs_through {
+            start + (wall - date.and_time(shift.start))
+        } else {
+            instant(wall, zone)
+        };
         // A clock change can push one break into the next or past the end: what is left counts.
         let ends = (begins + TimeDelta::minutes(i64::from(stop.minutes))).min(end);
         let begins = begins.max(free_from);

@@ -205,7 +205,10 @@ impl Walker<'_> {
             self.test(minute, air, course.sheet(within))
         });
         let mut since = Since { last_test, ..Since::default() };
-        for (minute, kind) in self.minutes.iter().enumerate().skip(resume.from) {
+        let mut next = resume.from;
+        while let Some(kind) = self.minutes.get(next) {
+            let minute = next;
+            next += 1;
             match *kind {
                 Minute::Hold(span) => {
                     let first_minute = since.hold.as_ref().map_or(minute, |hold| hold.first_minute);
@@ -226,7 +229,10 @@ impl Walker<'_> {
                 }
                 Minute::Work => {}
             }
-            let Some(ask) = self.ask_at(minute, course, &mut since, &mut tell) else { continue };
+            let Some(ask) = self.ask_at(minute, course, &mut since, &mut tell) else {
+                next = self.next_to_look_at(next, &since);
+                continue;
+            };
             if self.is_too_late(minute) && !(minute == 0 && ask == Ask::Start) {
                 tell(Event::TooLate { minute, ask });
                 return;
@@ -237,6 +243,18 @@ impl Walker<'_> {
         if let Some(hold) = since.hold.filter(|_| !since.hold_is_past) {
             tell(Event::HeldToTheEnd { from: hold.first_minute });
         }
+    }
+
+    /// The first minute from `minute` on at which something can ask for a test: working minutes are
+    /// passed over while the course is known to be quiet and the longest time is not over.
+    fn next_to_look_at(&self, minute: usize, since: &Since) -> usize {
+        let Some(last) = since.last_test else { return minute };
+        let works = |minute: &usize| self.minutes.get(*minute) == Some(&Minute::Work);
+        let quiet = minute..since.quiet_until;
+        quiet
+            .take_while(|minute| works(minute) && !self.is_overdue(last.minute, *minute))
+            .last()
+            .map_or(minute, |last| last + 1)
     }
 
     fn test_at(&self, minute: usize, course: &mut impl Course) -> LastTest {

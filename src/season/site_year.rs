@@ -14,7 +14,7 @@ use crate::site::Site;
 use crate::weather::Forecast;
 
 /// Raised whenever the same weather would give other days; what was kept before is then not used.
-pub const SEASON_VERSION: u32 = 3;
+pub const SEASON_VERSION: u32 = 4;
 
 /// The sun over each year, worked out once for all roofs.
 #[derive(Debug, Default)]

@@ -445,6 +445,17 @@ impl HourLine {
         Self { here, before, rise: after - before, lead_s, length_s }
     }
 
+    /// The hour's own value and how far it is from there to the next, where both are known.
+    pub(crate) fn straight(&self) -> Option<(f64, f64)> {
+        let is_straight = self.length_s <= 3600.0 && !self.rise.is_nan();
+        is_straight.then_some((self.before, self.rise))
+    }
+
+    /// Whether nothing is known but perhaps the hour's own value.
+    pub(crate) const fn is_gap(&self) -> bool {
+        self.rise.is_nan()
+    }
+
     /// The value `second` seconds into the hour, 0 to 3599.
     pub fn at(&self, second: i64) -> Option<f64> {
         if second == 0 && !self.here.is_nan() {

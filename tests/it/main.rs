@@ -112,5 +112,6 @@ mod weather_second_opinion;
 mod weather_server;
 mod weather_trouble;
 mod weather_years;
+mod whole_years;
 mod words;
 mod year;

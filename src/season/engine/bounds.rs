@@ -11,9 +11,9 @@ use super::nodes::Nodes;
 use crate::physics::ephemeris::SunAngle;
 use crate::physics::optics::Optics;
 use crate::physics::pressure::Height;
+use crate::physics::radiation::SunHour;
 use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
 use crate::physics::{humidity, sky};
-use crate::plan::RoofHour;
 use crate::units::{Temperature, WindSpeed};
 
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
@@ -81,7 +81,7 @@ impl Roofing {
 pub(super) struct SunBetween<'a> {
     pub(super) from: SunAngle,
     pub(super) to: SunAngle,
-    pub(super) hour: &'a RoofHour<'a>,
+    pub(super) hour: &'a SunHour,
 }
 
 impl Bounds {
@@ -121,7 +121,7 @@ impl Bounds {
         let hpa = pressure_between(nodes, roofing, stretch)?;
         let turn = Turn::of(sun);
         let told = nodes.shortwave_w_m2.get(stretch.hour).copied().filter(|told| !told.is_nan());
-        let sun_w_m2 = sun.hour.sun()?.radiation_between(turn.sin_elevation, told, cloud)?;
+        let sun_w_m2 = sun.hour.radiation_between(turn.sin_elevation, told, cloud)?;
         let sky = |air_c, dew_c, cos_of_hour, hpa, cloud_pct| {
             let clear = sky::clear_emissivity(Temperature::from_celsius(dew_c), cos_of_hour, hpa)?;
             let emissivity = sky::with_cloud(clear, cloud_pct)?;

@@ -5,13 +5,14 @@ use chrono::{DateTime, Utc};
 use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
 use super::clock::Second;
 use super::nodes::Nodes;
-use crate::physics::ephemeris::SunAngle;
 use crate::plan::{Course, LastTest, Limits, Roof, RoofHour};
 use crate::units::Temperature;
 use crate::weather::Forecast;
 
 /// Room for the rounding of a screen against the plan's own numbers, in kelvin.
 const ROUNDING_K: f64 = 1e-4;
+/// More than a day's run of water is long.
+const HOURS_KEPT: usize = 32;
 /// Minutes that a screen looks at together: an hour's rest, a quarter, the least.
 const CHUNKS: [i64; 3] = [60, 15, 5];
 
@@ -21,11 +22,11 @@ pub(super) struct Sight<'a> {
     pub(super) forecast: &'a Forecast,
     pub(super) nodes: &'a Nodes,
     pub(super) first: DateTime<Utc>,
-    first_ms: i64,
+    first_s: i64,
     roofing: Roofing,
-    hour: (Second, RoofHour<'a>),
-    /// The sun at the moments asked for last: the next stretch begins where one ended.
-    suns: [(Second, Option<SunAngle>); 2],
+    /// The hours that were looked at last, each at its number's remainder: a day's water and its
+    /// shift look at the same ones.
+    hours: [Option<(Second, RoofHour<'a>)>; HOURS_KEPT],
 }
 
 impl<'a> Sight<'a> {
@@ -36,38 +37,33 @@ impl<'a> Sight<'a> {
             forecast,
             nodes,
             first,
-            first_ms: first.timestamp_millis(),
+            first_s: first.timestamp(),
             roofing: Roofing::new(roof.optics(), roof.height()),
-            hour: (Second(0), roof.hour(first)),
-            suns: [(Second(0), roof.sun_at_unix_ms(first.timestamp_millis())); 2],
+            hours: [const { None }; HOURS_KEPT],
         }
     }
 
     /// The hour that `at` lies in.
     pub(super) fn hour(&mut self, at: Second) -> &RoofHour<'a> {
         let start = at.hour_start();
-        if self.hour.0 != start {
-            self.hour = (start, self.roof.hour(start.instant(self.first)));
-        }
-        &self.hour.1
-    }
-
-    fn sun_at(&mut self, at: Second) -> Option<SunAngle> {
-        if let Some((_, known)) = self.suns.iter().find(|(time, _)| *time == at) {
-            return *known;
-        }
-        let sun = self.roof.sun_at_unix_ms(self.first_ms + 1000 * at.0);
-        self.suns = [(at, sun), self.suns[0]];
-        sun
+        let held = &mut self.hours[at.hour().unwrap_or(0) % HOURS_KEPT];
+        held.take_if(|(of, _)| *of != start);
+        let (roof, start_s) = (self.roof, self.first_s + start.0);
+        &held.get_or_insert_with(|| (start, roof.hour(start_s))).1
     }
 
     /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
     pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely {
         let Some(stretch) = Stretch::of(from, to) else { return Surely::Doubt };
-        let ends = self.sun_at(from).zip(self.sun_at(to));
-        self.hour(from);
-        let sun = ends.map(|(from, to)| SunBetween { from, to, hour: &self.hour.1 });
-        Bounds::of(self.nodes, &self.roofing, stretch, sun)
+        let (nodes, roofing) = (self.nodes, self.roofing);
+        let hour = self.hour(from);
+        let into_hour_ms = |at: Second| 1000 * (at.0 - from.hour_start().0);
+        let sun = hour.sun().map(|sun| SunBetween {
+            from: sun.sun_after(into_hour_ms(from)),
+            to: sun.sun_after(into_hour_ms(to)),
+            hour: sun,
+        });
+        Bounds::of(nodes, &roofing, stretch, sun)
     }
 
     /// Air at one moment.

@@ -152,12 +152,13 @@ impl<'s> Desk<'s> {
         }
         for minute in minutes {
             let at = shift.start.plus_minutes(minute);
-            let film = self.water.at(at, sight);
             let hold = if thunder || storm {
+                let film = self.water.moment_at(at, sight);
                 let at = at.instant(sight.first);
                 first_hold(rules, sight.forecast, at, film.as_ref()).and_then(Hold::of)
             } else {
-                film.filter(|film| is_wet(rules, film)).map(|_| Hold::WetSheet)
+                let depth = self.water.at(at);
+                depth.filter(|depth| is_wet(rules, *depth)).map(|_| Hold::WetSheet)
             };
             if let Some(hold) = hold {
                 self.mark(minute, hold, held);

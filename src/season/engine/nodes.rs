@@ -44,36 +44,50 @@ impl Nodes {
     /// Takes the columns of `forecast`, in the place of those of the year before.
     pub(super) fn take(&mut self, forecast: &Forecast, rules: &Rules) {
         let hours = forecast.hours();
-        let column = |into: &mut Vec<f64>, value: fn(&Hour) -> Option<f64>| {
-            into.clear();
-            into.extend(hours.iter().map(|hour| value(hour).unwrap_or(f64::NAN)));
-            into.push(f64::NAN);
-            bridge(into);
-        };
-        column(&mut self.air_c, |hour| hour.air.map(Temperature::celsius));
-        column(&mut self.dew_point_c, |hour| hour.dew_point.map(Temperature::celsius));
-        column(&mut self.humidity_pct, |hour| hour.humidity_pct);
-        column(&mut self.wind_m_s, |hour| hour.wind.map(WindSpeed::meters_per_second));
-        column(&mut self.cloud_pct, |hour| hour.cloud_cover_pct);
-        column(&mut self.surface_hpa, |hour| hour.surface_pressure_hpa);
-        column(&mut self.sea_level_hpa, |hour| hour.sea_level_pressure_hpa);
+        self.clear();
+        self.brings.extend(hours.iter().map(|hour| Brings::of(hour, rules)));
+        for hour in hours {
+            self.push(hour);
+        }
+        // An unknown hour after the last.
+        self.push(&Hour::unknown(forecast.last()));
+        for column in self.at_hours() {
+            bridge(column);
+        }
+    }
+
+    fn clear(&mut self) {
+        self.at_hours().into_iter().for_each(Vec::clear);
         self.shortwave_w_m2.clear();
-        self.shortwave_w_m2
-            .extend(hours.iter().map(|hour| hour.shortwave_w_m2.unwrap_or(f64::NAN)));
         self.blow_m_s.clear();
-        self.blow_m_s.extend(hours.iter().map(|hour| {
-            let blows = [hour.gust, hour.wind].map(|blow| blow.map(WindSpeed::meters_per_second));
-            blows.into_iter().flatten().fold(0.0, f64::max)
-        }));
         self.brings.clear();
-        self.brings.extend(hours.iter().map(|hour| Brings {
-            falling: falling(rules, hour),
-            thunder: hour.thunder_named == Some(true)
-                || hour.thunder_probability_pct.is_some_and(|pct| pct >= rules.thunder_hold_pct),
-            rain_known: hour.rain.is_some(),
-            no_rain: hour.rain.is_some_and(|sum| sum.share.millimeters() == 0.0),
-            wind_known: hour.wind.is_some(),
-        }));
+    }
+
+    fn push(&mut self, hour: &Hour) {
+        let or_gap = |value: Option<f64>| value.unwrap_or(f64::NAN);
+        self.air_c.push(or_gap(hour.air.map(Temperature::celsius)));
+        self.dew_point_c.push(or_gap(hour.dew_point.map(Temperature::celsius)));
+        self.humidity_pct.push(or_gap(hour.humidity_pct));
+        self.wind_m_s.push(or_gap(hour.wind.map(WindSpeed::meters_per_second)));
+        self.cloud_pct.push(or_gap(hour.cloud_cover_pct));
+        self.surface_hpa.push(or_gap(hour.surface_pressure_hpa));
+        self.sea_level_hpa.push(or_gap(hour.sea_level_pressure_hpa));
+        self.shortwave_w_m2.push(or_gap(hour.shortwave_w_m2));
+        let blows = [hour.gust, hour.wind].map(|blow| blow.map(WindSpeed::meters_per_second));
+        self.blow_m_s.push(blows.into_iter().flatten().fold(0.0, f64::max));
+    }
+
+    /// The columns of what holds at whole hours.
+    fn at_hours(&mut self) -> [&mut Vec<f64>; 7] {
+        [
+            &mut self.air_c,
+            &mut self.dew_point_c,
+            &mut self.humidity_pct,
+            &mut self.wind_m_s,
+            &mut self.cloud_pct,
+            &mut self.surface_hpa,
+            &mut self.sea_level_hpa,
+        ]
     }
 
     /// Lowest and highest air of a stretch, °C; `None` where an end of its hour is unknown.
@@ -87,18 +101,34 @@ impl Nodes {
     }
 }
 
+impl Brings {
+    fn of(hour: &Hour, rules: &Rules) -> Self {
+        Self {
+            falling: falling(rules, hour),
+            thunder: hour.thunder_named == Some(true)
+                || hour.thunder_probability_pct.is_some_and(|pct| pct >= rules.thunder_hold_pct),
+            rain_known: hour.rain.is_some(),
+            no_rain: hour.rain.is_some_and(|sum| sum.share.millimeters() == 0.0),
+            wind_known: hour.wind.is_some(),
+        }
+    }
+}
+
 /// Which of the two holds, by the order of the plan's rules.
 fn falling(rules: &Rules, hour: &Hour) -> Option<Hold> {
-    let without_rain = Hour { rain: None, ..*hour };
-    match (is_falling(rules, &without_rain), is_falling(rules, hour)) {
-        (true, _) => Some(Hold::Snow),
-        (false, true) => Some(Hold::Rain),
-        (false, false) => None,
-    }
+    is_falling(rules, hour).then(|| {
+        let without_rain = Hour { rain: None, ..*hour };
+        if is_falling(rules, &without_rain) { Hold::Snow } else { Hold::Rain }
+    })
 }
 
 /// Fills single gaps by the middle of their neighbors, as the forecast does between its hours.
 fn bridge(column: &mut [f64]) {
+    // The last is always open, so that one gap is none.
+    let gaps = column.iter().filter(|value| value.is_nan()).count();
+    if gaps <= 1 || gaps == column.len() {
+        return;
+    }
     let mut before = f64::NAN;
     for at in 0..column.len().saturating_sub(1) {
         let here = column[at];

@@ -6,7 +6,7 @@ use super::clock::Second;
 use super::course::Sight;
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
-use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment};
+use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, FilmSteps, HOUR_STEPS};
 use crate::units::RainDepth;
 
 const STEP_S: i64 = FILM_STEP_MINUTES * 60;
@@ -44,6 +44,19 @@ impl Water {
                 continue;
             }
             let over = sight.hour(hour);
+            let all = if 2 * steps >= HOUR_STEPS {
+                over.film_steps(time.plus(STEP_S / 2).into_hour())
+            } else {
+                None
+            };
+            if let Some(FilmSteps { sheets, rain_mm_per_h }) = all {
+                let depths_mm = &mut self.depths_mm;
+                film.pass_first(steps, &sheets, rain_mm_per_h, FILM_STEP, |depth_mm| {
+                    depths_mm.push(depth_mm)
+                });
+                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
+                continue;
+            }
             for _ in 0..steps {
                 let middle = time.plus(STEP_S / 2);
                 let weather = over.film_weather(middle.into_hour());
@@ -63,17 +76,22 @@ impl Water {
         !self.depths_mm.is_empty() && self.end_of(self.depths_mm.len() - 1) >= end
     }
 
+    /// [`Water::at`] as a plan has it.
+    pub(super) fn moment_at(&self, at: Second, sight: &Sight<'_>) -> Option<FilmMoment> {
+        let time = at.instant(sight.first);
+        let depth = self.at(at)?;
+        Some(FilmMoment { time, depth, evaporation_mm_per_h: f64::NAN, frost: false })
+    }
+
     /// The water at `at`: that at the end of the last step before it.
-    pub(super) fn at(&self, at: Second, sight: &Sight<'_>) -> Option<FilmMoment> {
+    pub(super) fn at(&self, at: Second) -> Option<RainDepth> {
         let last = self.steps_ended(at).checked_sub(1)?;
         let time = self.end_of(last);
         // Beyond its end the run says nothing.
         if last + 1 == self.depths_mm.len() && at.0 - time.0 >= STEP_S {
             return None;
         }
-        let depth = RainDepth::from_millimeters(*self.depths_mm.get(last)?);
-        let time = time.instant(sight.first);
-        Some(FilmMoment { time, depth, evaporation_mm_per_h: f64::NAN, frost: false })
+        self.depths_mm.get(last).copied().map(RainDepth::from_millimeters)
     }
 
     /// Whether more than `limit` may stand on the sheet in `[from, to)`.

@@ -1,0 +1,97 @@
+//! What a film meets in the twelve steps of an hour, all at once: the same numbers as
+//! [`RoofHour::film_weather`] gives one by one, for an hour in which everything is plainly known.
+
+use super::roof::{FILM_STEP_MINUTES, RoofHour};
+use crate::physics::sky;
+use crate::physics::surface::{MOST_SHORTWAVE_W_M2, nominal_convection_w_m2_k};
+use crate::physics::wet_balance::WetSheets;
+use crate::units::Temperature;
+use crate::weather::HourLine;
+
+/// Steps of an hour.
+pub(crate) const HOUR_STEPS: usize = 60 / FILM_STEP_MINUTES as usize;
+const STEP_S: i64 = FILM_STEP_MINUTES * 60;
+
+/// The steps of an hour and the rain that falls on them.
+pub(crate) struct FilmSteps {
+    pub(crate) sheets: WetSheets<HOUR_STEPS>,
+    pub(crate) rain_mm_per_h: f64,
+}
+
+/// A value that runs straight from one known hour to the next.
+#[derive(Clone, Copy)]
+struct Straight {
+    begins: f64,
+    rise: f64,
+}
+
+impl RoofHour<'_> {
+    /// Every twelfth of the hour from `first` seconds into it; `None` where a value is missing,
+    /// bridged or out of the range of its formula: then step by step.
+    #[expect(clippy::cast_precision_loss, clippy::cast_possible_wrap, reason = "parts of an hour")]
+    pub(crate) fn film_steps(&self, first: i64) -> Option<FilmSteps> {
+        let rain_mm_per_h = self.rain_mm_per_h.filter(|rain| (0.0..=500.0).contains(rain))?;
+        let air = Straight::within(&self.air, -90.0, 60.0)?;
+        let dew_point = Straight::within(&self.dew_point, -80.0, 50.0)?;
+        let wind = Straight::within(&self.wind, 0.0, 60.0)?;
+        let cloud = Straight::within(&self.cloud, 0.0, 100.0)?;
+        let (pressure, share_of_it) = self.pressure()?;
+        let sun = self.sun()?;
+        let mut sheets = WetSheets::<HOUR_STEPS>::default();
+        let mut cloud_pct = [0.0; HOUR_STEPS];
+        let mut seconds = [0; HOUR_STEPS];
+        for n in 0..HOUR_STEPS {
+            seconds[n] = first + STEP_S * n as i64;
+            let share = seconds[n] as f64 / 3600.0;
+            sheets.air_c[n] = air.at(share);
+            sheets.dew_point_c[n] = dew_point.at(share);
+            sheets.surface_pressure_hpa[n] = pressure.at(share) * share_of_it;
+            sheets.convection_w_m2_k[n] = nominal_convection_w_m2_k(wind.at(share));
+            cloud_pct[n] = cloud.at(share);
+        }
+        let mut cos_of_hour = [0.0; HOUR_STEPS];
+        for n in 0..HOUR_STEPS {
+            let angle = sun.sun_after(1000 * seconds[n]);
+            cos_of_hour[n] = angle.cos_of_hour();
+            let sun_w_m2 = sun.radiation_under(&angle, self.told_radiation, Some(cloud_pct[n]))?;
+            sheets.shortwave_w_m2[n] = sun_w_m2.w_m2;
+            (sun_w_m2.w_m2 <= MOST_SHORTWAVE_W_M2).then_some(())?;
+        }
+        for n in 0..HOUR_STEPS {
+            let (dew_point_c, hpa) = (sheets.dew_point_c[n], sheets.surface_pressure_hpa[n]);
+            let emissivity =
+                sky::clouded(sky::clear(dew_point_c, cos_of_hour[n], hpa), cloud_pct[n]);
+            let air = Temperature::from_celsius(sheets.air_c[n]);
+            sheets.sky_c[n] = sky::radiating(air, emissivity).celsius();
+        }
+        Some(FilmSteps { sheets, rain_mm_per_h })
+    }
+
+    /// A pressure, and what it is multiplied by: that at the roof, at sea level, or a standard one.
+    fn pressure(&self) -> Option<(Straight, f64)> {
+        let height = self.roof.height();
+        if !self.surface_pressure.is_gap() {
+            Some((Straight::within(&self.surface_pressure, 300.0, 1100.0)?, 1.0))
+        } else if !self.sea_level_pressure.is_gap() {
+            let at_sea = Straight::within(&self.sea_level_pressure, 850.0, 1100.0)?;
+            Some((at_sea, height.share_of_sea_level()?))
+        } else {
+            Some((Straight { begins: height.standard_hpa()?, rise: 0.0 }, 1.0))
+        }
+    }
+}
+
+impl Straight {
+    /// Between two known hours whose values are both in this range, as is then all between.
+    fn within(line: &HourLine, least: f64, most: f64) -> Option<Self> {
+        let (begins, rise) = line.straight()?;
+        let ends = begins + rise;
+        let sound = begins >= least && ends >= least && begins <= most && ends <= most;
+        sound.then_some(Self { begins, rise })
+    }
+
+    #[inline(always)]
+    fn at(self, share: f64) -> f64 {
+        self.begins + self.rise * share
+    }
+}
