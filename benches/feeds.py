@@ -59,6 +59,8 @@ def wrk(url, tag=None):
 
 def start_nginx(folder, feed):
     port = free_port()
+    # Started by root, its workers are nobody in particular: they must be able to read the file.
+    folder.chmod(0o755)
     (folder / "www").mkdir()
     (folder / "www" / "feed.ics").write_bytes(feed)
     (folder / "nginx.conf").write_text(f"""

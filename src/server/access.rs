@@ -9,11 +9,11 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use super::app::App;
+use super::cookie;
 use super::front::Asker;
 use super::problem::Problem;
 use super::roof::Roof;
 use super::routes::Route;
-use super::session;
 use crate::store::keys::{Key, KeyHash, KeyState, Role, Secret};
 
 /// Whom a route is for.
@@ -94,7 +94,7 @@ async fn admit(
         Access::Feed => {
             param("file").and_then(|file| file.strip_suffix(".ics")).map(ToOwned::to_owned)
         }
-        _ => session::given(&parts.headers),
+        _ => cookie::given(&parts.headers),
     };
     let asker = asker(&parts.extensions);
     let found = identify(app, asker, given.as_deref()).await;

@@ -10,10 +10,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::access::{asker, identify};
 use super::app::App;
+use super::cookie;
 use super::front::language;
 use super::page::{self, Sheet};
 use super::problem::Problem;
-use super::session;
 use crate::render::markup::{Markup, element, element_of, empty};
 use crate::store::keys::{Key, Role, Secret};
 use crate::words::{Language, tell};
@@ -23,7 +23,7 @@ const LONGEST_FORM: usize = 1024;
 
 /// Where whoever has come in is led to.
 pub(super) async fn front_door(State(app): State<Arc<App>>, request: Request) -> Response {
-    let (given, asker) = (session::given(request.headers()), asker(request.extensions()));
+    let (given, asker) = (cookie::given(request.headers()), asker(request.extensions()));
     drop(request);
     if given.is_none() {
         return Redirect::to("/enter").into_response();
@@ -86,7 +86,7 @@ pub(super) async fn enter(State(app): State<Arc<App>>, request: Request) -> Resp
         Ok(visitor) => {
             let secret = given.as_deref().and_then(Secret::read);
             let (now, secure) = (app.now(), app.settings.secure);
-            let cookie = secret.and_then(|key| session::keep(&key, &visitor.key, now, secure));
+            let cookie = secret.and_then(|key| cookie::keep(&key, &visitor.key, now, secure));
             let Some(cookie) = cookie else { return Problem::wrong_key().into_response() };
             let mut answer = Redirect::to(&home(&visitor.key)).into_response();
             answer.headers_mut().insert(header::SET_COOKIE, cookie);
@@ -99,7 +99,7 @@ pub(super) async fn enter(State(app): State<Arc<App>>, request: Request) -> Resp
 /// Has the browser forget its key.
 pub(super) async fn leave() -> Response {
     let mut answer = Redirect::to("/enter").into_response();
-    answer.headers_mut().insert(header::SET_COOKIE, session::forget());
+    answer.headers_mut().insert(header::SET_COOKIE, cookie::forget());
     answer
 }
 

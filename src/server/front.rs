@@ -57,10 +57,7 @@ pub(super) async fn front(
     let asker = Asker(asker(&app, &request));
     let method = request.method().clone();
     // The pattern of the address, never the address itself: that of a feed holds its key.
-    let route = request
-        .extensions()
-        .get::<MatchedPath>()
-        .map_or_else(|| "-".into(), |path| Arc::<str>::from(path.as_str()));
+    let route = request.extensions().get::<MatchedPath>().cloned();
     let language = language(request.headers());
     request.extensions_mut().insert(asker);
     request.extensions_mut().insert(id.clone());
@@ -86,7 +83,7 @@ pub(super) async fn front(
     tracing::info!(
         request = &*id.0,
         method = method.as_str(),
-        route = &*route,
+        route = route.as_ref().map_or("-", MatchedPath::as_str),
         status = answer.status().as_u16(),
         micros = u64::try_from(started.elapsed().as_micros()).unwrap_or(u64::MAX),
         key = by,

@@ -12,6 +12,7 @@
 mod access;
 mod app;
 mod assets;
+mod cookie;
 mod crew;
 mod enter;
 mod feed;
@@ -29,7 +30,6 @@ mod problem;
 mod refresh;
 mod roof;
 mod routes;
-mod session;
 
 pub use access::{Access, Shape};
 pub use app::{App, Settings};

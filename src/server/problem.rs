@@ -9,9 +9,9 @@ use axum::response::{IntoResponse, Redirect, Response};
 use http_body_util::LengthLimitError;
 
 use super::access::Shape;
+use super::cookie;
 use super::house::HouseFault;
 use super::page::{self, Sheet};
-use super::session;
 use crate::render::markup::{element, element_of};
 use crate::words::{Language, tell};
 
@@ -190,7 +190,7 @@ impl Problem {
             *answer.status_mut() = status;
         }
         if self.forgets_key() && self.shape != Shape::Calendar {
-            answer.headers_mut().insert(header::SET_COOKIE, session::forget());
+            answer.headers_mut().insert(header::SET_COOKIE, cookie::forget());
         }
         if matches!(self.what, What::TooOften | What::Busy | What::NotYet) {
             answer.headers_mut().insert(header::RETRY_AFTER, HeaderValue::from(WAIT));

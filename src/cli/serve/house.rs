@@ -4,10 +4,11 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use anyhow::Context;
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
-use super::followed::{self, Followed};
+use super::followed;
+use super::planner::{Planner, day};
 use super::{calendar, forms};
 use crate::cli::arguments::ForecastArguments;
 use crate::cli::folders::Folders;
@@ -16,19 +17,18 @@ use crate::cli::record::draft::Desk;
 use crate::cli::record::{Setup, json_form};
 use crate::cli::shell::{self, SiteWeather, block_on};
 use crate::cli::{earlier, keep_plan, record};
-use crate::follow::published_plan;
-use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, ReportInput, Standing, day_report};
+use crate::plan::{DayPlan, shift_date};
+use crate::quality::KeptPlan;
 use crate::render::trial::{Show, recorded_json};
 use crate::render::{outlook, words};
 use crate::season::{AheadInput, Failed, Reach, SiteAhead, SiteHead, days_ahead, worst_first};
-use crate::server::house::{Corrected, Day, House, HouseFault, Look, Recorded, Sent as Arrived};
+use crate::server::house::{Corrected, House, HouseFault, Look, Recorded, Sent as Arrived};
 use crate::site::Site;
 use crate::store::book::{
     self, BookFault, BookSite, BookStore, Content, ForecastThen, NewEntry, RecordedTrial, Run,
     Sending, Sent, SqliteBook, Thread,
 };
-use crate::testweld::{EarlierWindows, JudgedTrial};
+use crate::testweld::JudgedTrial;
 
 /// A site that is served.
 #[derive(Debug, Clone)]
@@ -331,51 +331,6 @@ impl Rim {
             None => (kept.judged, kept.checkpoint),
         })
     }
-}
-
-/// All that planning a day of a site takes.
-struct Planner<'a> {
-    site: &'a Site,
-    zone: Tz,
-    now: DateTime<Utc>,
-    weather: Option<Arc<SiteWeather>>,
-    earlier: &'a dyn EarlierWindows,
-}
-
-impl Planner<'_> {
-    /// What was published of a followed day; else as `fairseam plan` would plan it now.
-    fn plan(&self, date: NaiveDate, followed: &[Followed]) -> Result<Arc<DayPlan>, String> {
-        let (site, now, earlier) = (self.site, self.now, self.earlier);
-        let input =
-            |forecast, time_zone| PlanInput { site, time_zone, date, now, forecast, earlier };
-        let plan = match followed.iter().find(|day| day.date() == date) {
-            Some(Followed { day, published }) => {
-                published_plan(&input(&day.forecast, day.time_zone), published)
-            }
-            None => {
-                let weather = self.weather.as_ref().ok_or("there is no forecast at hand")?;
-                plan_day(&input(&weather.forecast, self.zone))
-            }
-        };
-        plan.map(Arc::new).map_err(|error| error.to_string())
-    }
-}
-
-/// A day with its trials against its plan.
-fn day(
-    site: &Site,
-    time_zone: Tz,
-    now: DateTime<Utc>,
-    date: NaiveDate,
-    plan: Result<Arc<DayPlan>, String>,
-    trials: &[KeptTrial],
-) -> Day {
-    let at_hand = plan.as_ref().ok().map(|plan| PlanAtHand {
-        plan: KeptPlan::of(plan, now, &|point| words::because(point, plan)),
-        standing: Standing::PlannedAgain,
-    });
-    let input = ReportInput { site, time_zone, date, now, plan: at_hand.as_ref(), trials };
-    Day { date, report: day_report(&input), plan }
 }
 
 fn flat<T>(result: anyhow::Result<Result<T, BookFault>>) -> Faulty<T> {

@@ -6,6 +6,7 @@ mod followed;
 mod forms;
 pub mod house;
 mod keys;
+mod planner;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
