@@ -120,8 +120,8 @@ fn asker(app: &App, request: &Request) -> Option<IpAddr> {
     if !app.settings.behind_proxy {
         return peer;
     }
-    let lists = request.headers().get_all("x-forwarded-for").iter();
-    let last = lists.last().and_then(|list| list.to_str().ok()?.rsplit(',').next());
+    let mut lists = request.headers().get_all("x-forwarded-for").iter();
+    let last = lists.next_back().and_then(|list| list.to_str().ok()?.rsplit(',').next());
     last.and_then(|address| address.trim().parse().ok()).or(peer)
 }
 
