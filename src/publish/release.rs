@@ -1,6 +1,6 @@
 //! Publishing: revisions, the record, the calendar file.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use chrono::{DateTime, Utc};
 
@@ -50,7 +50,7 @@ pub(super) fn revised(
 
 /// Writes the calendar file of these days.
 pub(super) fn write_file(
-    path: &PathBuf,
+    path: &Path,
     (language, site): (Language, &str),
     days: &[FollowedDay],
 ) -> Result<(), PublishFault> {
