@@ -16,6 +16,7 @@ use fairseam::testweld::{JudgedTrial, Judging, Trial};
 use fairseam::units::UnitSystem;
 use fairseam::words::Language;
 
+use crate::proof::{Allowed, Proof};
 use crate::record_crew::{ZONE, plan, plan_of, site};
 use crate::testweld_crew::{at, fahrenheit, feet_per_minute, trial};
 
@@ -223,7 +224,15 @@ fn the_report_as_json_says_the_same() {
     let report: serde_json::Value = serde_json::from_str(&text).unwrap();
     let schema = schemars::schema_for!(fairseam::render::trial::wire_report::ReportJson);
     let validator = jsonschema::validator_for(&serde_json::to_value(schema).unwrap()).unwrap();
-    assert!(validator.is_valid(&report));
+    let mut proof = Proof::of(
+        "files/schema-report",
+        "A day's report as JSON, sound by its own schema",
+        "judged by the crate jsonschema",
+        "document",
+        Allowed::Nothing,
+    );
+    proof.same(&validator.is_valid(&report), &true, || "the report".to_owned());
+    proof.done();
     assert_eq!(report["checkpoints"][0]["status"], "done");
     assert_eq!(report["checkpoints"][1]["status"], "late");
     assert_eq!(report["checkpoints"][1]["welders"][0]["late_minutes"], 55);

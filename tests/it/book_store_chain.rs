@@ -10,6 +10,8 @@ use sqlx::Executor;
 
 use super::book_store_sample::{assert_holds, filled, note, open, raw, run, utc};
 
+use crate::proof::{Allowed, Proof};
+
 /// Of the two entries below, by Python's hashlib after the recipe in docs/book.md.
 const FIRST_HASH: &str = "35bec7aa99d6251b259e68853971478f7ef0d901d446ac9836b8ccb43d7c4702";
 const SECOND_HASH: &str = "9665e74d7e46929a42bc2cde2f87f6767e49b7d1ec35224898b4fa89589b913d";
@@ -32,11 +34,20 @@ fn hashes_are_those_of_an_independent_implementation() {
         content: Content::Note("Rain at 13:00".to_owned()),
         ..first.clone()
     };
+    let mut proof = Proof::of(
+        "files/book-hashes",
+        "Hashes that chain the entries of the book",
+        "Python's hashlib after the recipe in docs/book.md",
+        "entries",
+        Allowed::Nothing,
+    );
     run(async {
         let book = open(home.path()).await;
-        assert_eq!(record(&book, &first).await.unwrap().hash, FIRST_HASH);
-        assert_eq!(record(&book, &second).await.unwrap().hash, SECOND_HASH);
+        proof.same(&*record(&book, &first).await.unwrap().hash, FIRST_HASH, || "first".to_owned());
+        let got = record(&book, &second).await.unwrap().hash;
+        proof.same(&*got, SECOND_HASH, || "second".to_owned());
     });
+    proof.done();
 }
 
 /// A book of six entries on which somebody has worked with other tools.

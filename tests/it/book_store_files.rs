@@ -18,6 +18,8 @@ use super::book_store_sample::{
 };
 use super::book_store_table::table;
 
+use crate::proof::{Allowed, Proof};
+
 async fn lines(book: &SqliteBook) -> String {
     let mut out = Vec::new();
     export_lines(book, &mut out).await.unwrap();
@@ -238,6 +240,14 @@ fn names(folder: &Path) -> Vec<String> {
 #[test]
 fn python_reads_the_book_and_finds_the_same_chain() {
     let home = tempfile::tempdir().unwrap();
+    let mut proof = Proof::of(
+        "files/book-python",
+        "A book, and its exports as lines and as a table: chain, entries, rows, names",
+        "read by Python's sqlite3, csv, json and hashlib, tests/book/read_back.py",
+        "facts",
+        Allowed::Nothing,
+    )
+    .when_installed(9);
     let python = std::env::var("FAIRSEAM_PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let probe = Command::new(&python).args(["-c", "import sqlite3, csv, hashlib"]).output();
     if !probe.is_ok_and(|output| output.status.success()) {
@@ -246,7 +256,7 @@ fn python_reads_the_book_and_finds_the_same_chain() {
         assert!(!required, "{reason}");
         // Straight to the terminal: what a passing test prints is not shown.
         writeln!(std::io::stderr(), "SKIPPED: {reason}").unwrap();
-        return;
+        return proof.done();
     }
     let hostile = ["Robert'); DROP TABLE entry;--", "two\nlines\r\n", "\"q\",'a'", "👷‍♀️ <b>&amp;"];
     run(async {
@@ -270,17 +280,25 @@ fn python_reads_the_book_and_finds_the_same_chain() {
         .unwrap();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let found: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
-    for holds in ["database_holds", "lines_hold", "same"] {
-        assert_eq!(found[holds], true, "{found}");
-    }
-    assert_eq!((&found["entries"], &found["announced"]), (&13.into(), &13.into()));
-    assert_eq!((&found["journal"], &found["integrity"]), (&"wal".into(), &"ok".into()));
     // Eight trials, of which the first is there as corrected: three heats of three strips each.
-    assert_eq!(found["rows"], 8 * 9);
+    let rows = 8 * 9;
+    for (fact, expected) in [
+        ("database_holds", serde_json::json!(true)),
+        ("lines_hold", true.into()),
+        ("same", true.into()),
+        ("entries", 13.into()),
+        ("announced", 13.into()),
+        ("journal", "wal".into()),
+        ("integrity", "ok".into()),
+        ("rows", rows.into()),
+    ] {
+        proof.same(&found[fact], &expected, || format!("{fact}: {found}"));
+    }
     assert!(found["widths_mm"].as_array().unwrap().iter().all(|width| *width == 38.1));
     let mut who: Vec<&str> = hostile.into_iter().chain(["R. Ortiz"]).collect();
     who.sort_unstable();
-    assert_eq!(found["who"], serde_json::json!(who));
+    proof.same(&found["who"], &serde_json::json!(who), || "who".to_owned());
+    proof.done();
 }
 
 /// The example in docs/book.md was sealed by Python's hashlib; were it wrong, or were we, it would

@@ -8,6 +8,8 @@ use chrono::NaiveDateTime;
 
 use super::calendar_plan::{plan, published, reminders, republished_without_lunch};
 
+use crate::proof::{Allowed, Proof};
+
 /// One property: name, parameters as written, value as written.
 #[derive(Debug)]
 struct Line {
@@ -346,11 +348,20 @@ fn the_calendar_has_no_faults() {
 #[test]
 fn the_checker_notices_every_mutant() {
     let (_, text) = published(&plan(), &reminders());
+    let mut proof = Proof::of(
+        "calendar/rules",
+        "Faults put into a sound calendar, one for each rule, that the checker of our files notices",
+        "RFC5545 and RFC9074, as sections beside the checks cite them",
+        "faults",
+        Allowed::Nothing,
+    );
     for (what, old, new, expected) in MUTANTS {
         assert!(text.contains(old), "{what}: {old:?} is not in the calendar");
         let found = faults(&text.replacen(old, new, 1));
-        assert!(found.iter().any(|fault| fault.contains(expected)), "{what}: found only {found:?}");
+        let noticed = found.iter().any(|fault| fault.contains(expected));
+        proof.same(&noticed, &true, || format!("{what}: found only {found:?}"));
     }
+    proof.done();
     let twice: BTreeMap<&str, &str> = BTreeMap::from([("-change-1\r\n", "-start\r\n")]);
     let doubled = twice.iter().fold(text, |text, (old, new)| text.replace(old, new));
     assert!(faults(&doubled).iter().any(|fault| fault.contains("twice")), "{doubled}");

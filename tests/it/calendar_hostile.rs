@@ -8,6 +8,8 @@ use super::calendar_checker::faults;
 use super::calendar_plan::{full_range, plan, published, reminders};
 use super::calendar_read_back::read_with_calcard;
 
+use crate::proof::{Allowed, Proof};
+
 /// (text, what a reader must get back): the first two make the printer of the `icalendar` crate
 /// 0.17.17 loop without end and panic; the others try to start a property of their own.
 pub(crate) fn hostile_names() -> Vec<(String, String)> {
@@ -29,6 +31,13 @@ pub(crate) fn hostile_names() -> Vec<(String, String)> {
 
 #[test]
 fn hostile_site_and_welder_names_stay_text() {
+    let mut proof = Proof::of(
+        "calendar/hostile-names",
+        "Names that try to break out of their text",
+        "RFC5545, section 3.3.11, what a reader must see, by hand; read by the crate calcard",
+        "names",
+        Allowed::Nothing,
+    );
     for (name, expected) in hostile_names() {
         let mut day = plan();
         day.site = name.clone();
@@ -37,13 +46,14 @@ fn hostile_site_and_welder_names_stay_text() {
         let (revised, text) = published(&day, &reminders());
         assert_eq!(faults(&text), Vec::<String>::new(), "{name:?}");
         let (calendar_name, events) = read_with_calcard(&text);
-        assert_eq!(calendar_name, format!("Test welds: {expected}"));
+        proof.same(&calendar_name, &format!("Test welds: {expected}"), || format!("{name:?}"));
         assert_eq!(events.len(), revised.len());
         for event in events {
             assert_eq!(event.location, expected);
             assert!(event.description.contains(&expected), "{name:?}");
         }
     }
+    proof.done();
 }
 
 #[test]

@@ -6,6 +6,7 @@ use fairseam::units::Temperature;
 use serde_json::Value;
 
 use crate::plan_output::assert_current;
+use crate::proof::{Allowed, Proof};
 use crate::support::{Outcome, example_site, run};
 
 const DEMO: &str = include_str!("../../config/demo/site.toml");
@@ -54,6 +55,13 @@ fn welder(watts: &str, volts: &str, gauge: &str) -> String {
 fn drops_match_the_codes_worked_examples() {
     // 2 · 0.1 kft · Ω/kft · A with NEC chapter 9, table 8, stranded: 10 AWG 1.24, 12 AWG 1.98.
     // (W, V, AWG, drop in V, in %, by hand)
+    let mut proof = Proof::of(
+        "power/command-drops",
+        "Drops that the command shows, in V and %",
+        "worked by hand with NEC2023, table 8",
+        "numbers",
+        Allowed::Relative(0.008),
+    );
     for (watts, volts, gauge, drop, percent) in [
         ("4600", "230", "10", 4.96, 2.16), // 20 A
         ("7200", "240", "10", 7.44, 3.10), // 30 A
@@ -63,10 +71,12 @@ fn drops_match_the_codes_worked_examples() {
         let cord = &shown["cords"][0];
         let what = format!("{watts} W at {volts} V on {gauge} AWG");
         // Within 0.8 % of the code's table, as the copper is.
-        near(&cord["textbook_drop"], drop, 0.008 * drop, &what);
-        near(&cord["textbook_drop_percent"], percent, 0.008 * percent, &what);
+        for (shown, expected) in [("textbook_drop", drop), ("textbook_drop_percent", percent)] {
+            proof.near(cord[shown].as_f64().unwrap(), expected, || format!("{what}: {shown}"));
+        }
         assert!(cord["now"]["drop"].as_f64() < cord["textbook_drop"].as_f64(), "{what}");
     }
+    proof.done();
 }
 
 #[test]
@@ -85,6 +95,16 @@ fn a_resistance_at_the_end_of_a_cord_takes_what_is_worked_out_by_hand() {
 
 #[test]
 fn the_demo_matches_hand_arithmetic() {
+    let mut proof = Proof::of(
+        "power/command-demo",
+        "Cord and generator of the demo, as the command shows them",
+        "worked by hand with NEC2023, table 8",
+        "numbers",
+        Allowed::Each("the digits worked by hand"),
+    );
+    let mut near = |got: &Value, expected, allowed, what: &str| {
+        proof.within(got.as_f64().unwrap(), expected, allowed, || what.to_owned());
+    };
     let shown = json(DEMO, &[]);
     let cord = &shown["cords"][0];
     // 230² / 5200 = 10.173 Ω; 0.2 kft · 1.24 = 0.248 Ω; 230 / 10.421 = 22.07 A; 5.47 V, 2.38 %.
@@ -117,6 +137,7 @@ fn the_demo_matches_hand_arithmetic() {
     assert_eq!(others, expected.map(|(gauge, feet)| (Some(gauge), Some(feet))));
     near(&cord["others"][0]["drop_percent"], 1.51, 0.02, "8 AWG");
     near(&cord["others"][3]["drop_percent"], 1.20, 0.01, "50 ft");
+    proof.done();
     // The hand welder has no plate in the file.
     assert_eq!(shown["not_checked"][0]["about"], "detail gun");
 }
@@ -165,6 +186,13 @@ fn cord_page(text: &str, options: &[&str]) -> String {
 fn height_heat_and_company_take_from_the_generator_what_the_rule_says() {
     // Common practice: 3.5 % for each 1000 ft, 1 % for each 10 °F above 77 °F, multiplied.
     // (rating, ft, °F, dedicated, W left by hand, load, verdict)
+    let mut proof = Proof::of(
+        "power/command-generator",
+        "Power left, load and margin of generators, as the command shows them",
+        "*common practice*, worked by hand",
+        "numbers",
+        Allowed::absolute(0.5, "W"),
+    );
     for (rated, feet, air, dedicated, left, load, verdict) in [
         ("12000", "0", "77", "true", 12000.0, 5200.0, "carries"),
         ("12000", "5000", "77", "true", 9900.0, 5200.0, "carries"), // 0.825
@@ -181,12 +209,18 @@ fn height_heat_and_company_take_from_the_generator_what_the_rule_says() {
         let shown = json(&text, &["--air", air]);
         let generator = &shown["generator"];
         let what = format!("{rated} W at {feet} ft, {air} °F, dedicated {dedicated}");
-        near(&generator["left"], left, 0.5, &what);
-        near(&generator["load"]["total"], load, 0.5, &what);
-        near(&generator["load"]["margin"], left - load, 0.5, &what);
+        let of_load = &generator["load"];
+        for (got, expected) in [
+            (&generator["left"], left),
+            (&of_load["total"], load),
+            (&of_load["margin"], left - load),
+        ] {
+            proof.near(got.as_f64().unwrap(), expected, || what.clone());
+        }
         assert_eq!(generator["verdict"], verdict, "{what}");
         assert_eq!(generator["small"], rated == "6000", "{what}");
     }
+    proof.done();
 }
 
 const HAND_WELDER: &str = "
@@ -390,6 +424,13 @@ fn the_schema_in_docs_is_current_and_the_report_obeys_it() {
     assert_current("docs/cord.schema.json", &schema);
     let schema: Value = serde_json::from_str(&schema).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
+    let mut proof = Proof::of(
+        "files/schema-cord",
+        "A report on cords as JSON, faults against its own schema",
+        "judged by the crate jsonschema",
+        "documents",
+        Allowed::Nothing,
+    );
     let without_generator = example_site(&[("power.generator_watts", "")]);
     for (text, options) in
         [(DEMO, vec![]), (&without_generator, vec!["--gauge", "8"]), (DEMO, vec!["--mm2", "2.5"])]
@@ -397,11 +438,12 @@ fn the_schema_in_docs_is_current_and_the_report_obeys_it() {
         let shown = json(text, &options);
         let faults: Vec<String> =
             validator.iter_errors(&shown).map(|fault| fault.to_string()).collect();
-        assert!(faults.is_empty(), "{faults:?}");
+        proof.same(&faults, &Vec::<String>::new(), || format!("{options:?}"));
         let mut broken = shown;
         broken["cords"][0]["now"]["verdict"] = "fine".into();
         assert!(!validator.is_valid(&broken), "the schema lets an unknown verdict pass");
     }
+    proof.done();
 }
 
 /// Advice on power in the demo's plan, with changes to its site file.

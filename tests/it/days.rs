@@ -9,8 +9,9 @@ mod tables;
 use std::process::Command;
 use std::sync::LazyLock;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
+use crate::proof::{Allowed, Proof};
 use crate::support::{Outcome, example_site, fixture, in_tests, run, skip};
 use tables::{APRIL_9, DAYS, DECEMBER_28, Day, SEPTEMBER_12, YEAR};
 
@@ -70,12 +71,31 @@ fn plan(site: &str, date: &str, forecast: &str) -> Value {
 }
 
 /// Whether two temperatures agree; the plan may show tenths, which are 0.05 off at most.
-fn agrees(got: &Value, expected_f: f64) -> bool {
-    got.as_f64().is_some_and(|got| (got - expected_f).abs() < 0.06)
-}
+const TENTHS: Allowed = Allowed::Absolute(0.06, "°F");
 
 #[test]
 fn the_plan_agrees_with_every_day_worked_by_hand() {
+    let mut days = Proof::of(
+        "plan/days-by-hand",
+        "Test welds of real days: which and when; rules of the project, weather of Newark 2013",
+        "worked by hand with a pocket calculator, tests/it/days/tables.rs",
+        "days",
+        Allowed::Nothing,
+    );
+    let mut settings = Proof::of(
+        "plan/days-by-hand-settings",
+        "Cause, start speed and heats of each of those test welds",
+        "worked by hand",
+        "test welds",
+        Allowed::Nothing,
+    );
+    let mut airs = Proof::of(
+        "plan/days-by-hand-air",
+        "Air at each of those test welds",
+        "worked by hand; the plan shows tenths",
+        "test welds",
+        TENTHS,
+    );
     for day in DAYS {
         let label = format!("{}: {}", day.date, day.shows);
         let plan = plan(&day.site(), day.date, day.forecast);
@@ -85,32 +105,49 @@ fn the_plan_agrees_with_every_day_worked_by_hand() {
             got.iter().map(|c| format!("{} {}", c["time"], c["id"]).replace('"', "")).collect();
         let expected: Vec<String> =
             rows.iter().map(|row| format!("{} {}", row.time, row.id)).collect();
-        assert_eq!(moments, expected, "{label}");
+        days.same(&moments, &expected, || label.clone());
         for (checkpoint, row) in got.iter().zip(&rows) {
-            let seen = format!("{label}: {} ({}) gave {checkpoint:#}", row.id, row.working);
-            assert_eq!(checkpoint["cause"], row.cause, "{seen}");
-            assert!(agrees(&checkpoint["air"], row.air_f), "air is not {}: {seen}", row.air_f);
+            let seen = || format!("{label}: {} ({}) gave {checkpoint:#}", row.id, row.working);
+            airs.near(checkpoint["air"].as_f64().unwrap(), row.air_f, seen);
             let setting = &checkpoint["settings"][0];
-            assert_eq!(setting["start_speed"].as_f64(), Some(row.start_speed), "{seen}");
-            assert_eq!(setting["trial"]["kind"], "full-range", "{seen}");
-            assert_eq!(setting["trial"]["speed_held"].as_f64(), Some(row.start_speed), "{seen}");
-            let heats: Vec<Option<f64>> = setting["trial"]["heats"]
-                .as_array()
-                .map(|heats| heats.iter().map(Value::as_f64).collect())
-                .unwrap_or_default();
-            assert_eq!(heats, [700.0, 800.0, 900.0, 1000.0, 1100.0].map(Some), "{seen}");
+            let got = json!({
+                "cause": checkpoint["cause"],
+                "start_speed": setting["start_speed"].as_f64(),
+                "kind": setting["trial"]["kind"],
+                "speed_held": setting["trial"]["speed_held"].as_f64(),
+                "heats": setting["trial"]["heats"],
+            });
+            let expected = json!({
+                "cause": row.cause,
+                "start_speed": row.start_speed,
+                "kind": "full-range",
+                "speed_held": row.start_speed,
+                "heats": [700, 800, 900, 1000, 1100],
+            });
+            settings.same(&got, &expected, seen);
         }
+    }
+    for proof in [days, settings, airs] {
+        proof.done();
     }
 }
 
 #[test]
 fn the_oracle_agrees_with_every_day_worked_by_hand() {
+    let mut proof = Proof::of(
+        "plan/oracle-by-hand",
+        "The second program for the two rules itself, tests/oracle/two_rules.py",
+        "worked by hand, tests/it/days/tables.rs",
+        "days",
+        Allowed::Nothing,
+    )
+    .when_installed(DAYS.len());
     for day in DAYS {
         let label = format!("{}: {}", day.date, day.shows);
-        let Some(answer) = ask_oracle(day) else { return };
+        let Some(answer) = ask_oracle(day) else { return proof.done() };
         let answer: Vec<Vec<&str>> = answer.lines().map(|line| line.split(',').collect()).collect();
         let rows = day.rows();
-        assert_eq!(answer.len(), rows.len(), "{label}: the oracle says {answer:?}");
+        proof.same(&answer.len(), &rows.len(), || format!("{label}: the oracle says {answer:?}"));
         for (said, row) in answer.iter().zip(&rows) {
             assert_eq!(said[..3], [row.time, row.id, row.cause], "{label}: {}", row.working);
             let air: f64 = said[3].parse().unwrap();
@@ -118,6 +155,7 @@ fn the_oracle_agrees_with_every_day_worked_by_hand() {
             assert_eq!(said[4].parse(), Ok(row.start_speed), "{label}: {}", row.working);
         }
     }
+    proof.done();
 }
 
 /// The oracle's lines for `day`; `None` where no Python with the zones is at hand.
@@ -221,15 +259,23 @@ fn an_hour_of_rain_is_a_hold() {
     let plan = plan(&example_site(&[]), "2013-09-12", SEPTEMBER_12);
     let hours = verdicts(&plan);
     assert_eq!(hours.len(), 9, "07:00 to 15:00: {hours:?}");
+    let mut proof = Proof::of(
+        "plan/rain-by-hand",
+        "Weld or hold on a day with an hour of rain, hour by hour",
+        "read off the observed weather by hand",
+        "hours",
+        Allowed::Nothing,
+    );
     for (time, verdict, reasons) in hours {
         let expected = if time == "2013-09-12T13:00:00-04:00" { "hold" } else { "weld" };
-        assert_eq!(verdict, expected, "{time}: {reasons}");
+        proof.same(&verdict, expected, || format!("{time}: {reasons}"));
         assert_eq!(
             reasons.to_lowercase().contains("rain"),
             expected == "hold",
             "{time}: {reasons}"
         );
     }
+    proof.done();
     let spans: Vec<String> = plan["spans"]
         .as_array()
         .unwrap()
@@ -253,7 +299,18 @@ fn air_below_40_and_gusts_from_25_need_care() {
     // 24.2 at 13:00, then 26.5, 28.8 and 26.5 mph. Both limits are common practice.
     let expected = ["care", "care", "care", "care", "weld", "weld", "care", "care", "care"];
     let got = verdicts(&plan);
-    assert_eq!(got.iter().map(|(_, verdict, _)| verdict).collect::<Vec<_>>(), expected);
+    let mut proof = Proof::of(
+        "plan/care-by-hand",
+        "Weld or care on a cold day with gusts, hour by hour",
+        "read off the observed weather by hand; limits *common practice*",
+        "hours",
+        Allowed::Nothing,
+    );
+    for ((time, verdict, _), expected) in got.iter().zip(expected) {
+        proof.same(verdict, expected, || time.clone());
+    }
+    assert_eq!(got.len(), expected.len());
+    proof.done();
     for (n, (time, _, reasons)) in got.iter().enumerate() {
         assert_eq!(reasons.contains("40"), n < 4, "{time}: {reasons}");
         assert_eq!(reasons.to_lowercase().contains("gust"), n >= 6, "{time}: {reasons}");
@@ -272,9 +329,17 @@ fn the_day_at_a_glance_adds_up() {
     let plan = plan(&example_site(&[]), "2013-04-09", APRIL_9);
     let summary = &plan["summary"];
     // Lowest at 07:00, 53.1; highest from 15:00 on, 84.0; 84.0 - 53.1 = 30.9.
+    let mut proof = Proof::of(
+        "plan/day-at-a-glance",
+        "Lowest and highest air of a shift, and its swing",
+        "read off the observed weather by hand",
+        "numbers",
+        TENTHS,
+    );
     for (key, expected) in [("air_min", 53.1), ("air_max", 84.0), ("air_swing", 30.9)] {
-        assert!(agrees(&summary[key], expected), "{key} is not {expected}: {summary}");
+        proof.near(summary[key].as_f64().unwrap(), expected, || format!("{key}: {summary}"));
     }
+    proof.done();
     // 07:00 to 15:30 is 8.5 h, less breaks of 15 and 30 minutes.
     assert_eq!(summary["weldable_hours"].as_f64(), Some(7.75));
     assert_eq!(summary["checkpoints"], 4);

@@ -17,6 +17,7 @@ use fairseam::units::{RainDepth, Temperature, WindSpeed};
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 use serde_json::Value;
 
+use crate::proof::{Allowed, Proof};
 use crate::support::example_site;
 
 pub(crate) const NONE: NoRecords = NoRecords { carry_days: 7 };
@@ -134,11 +135,19 @@ fn every_number_of_a_minute_agrees_with_its_formula_worked_by_hand() {
     let site = site(&[("sheet.solar_reflectance", "0.5")]);
     let explanation = explain(&site, &forecast(april_day()), "2013-04-09T12:30:00Z");
     let shown = value(&explanation);
+    let mut proof = Proof::of(
+        "plan/every-number-of-a-minute",
+        "Every number behind one minute, from air and sun to the shift of the window",
+        "each from the formula named beside it, worked apart from the project",
+        "numbers",
+        Allowed::Each("the digits shown"),
+    );
     for &(place, expected, allowed, source) in HALF_PAST_EIGHT {
         let got = shown.pointer(place).and_then(Value::as_f64);
         let got = got.unwrap_or_else(|| panic!("{place} is {:?}", shown.pointer(place)));
-        assert!((got - expected).abs() <= allowed, "{place}: {got}, not {expected} ({source})");
+        proof.within(got, expected, allowed, || format!("{place} ({source})"));
     }
+    proof.done();
     for (place, expected) in [
         ("/weather/air/origin", "interpolated"),
         ("/weather/air/between/0/time", "2013-04-09T08:00:00-04:00"),
@@ -310,11 +319,20 @@ fn wall_times_that_a_clock_change_skips_or_doubles_are_said() {
     // RFC5545, 3.3.5: the first of two; the offset before the gap, so 02:30 EST.
     let plain = wall_moment(wall("2013-04-09 08:30"), New_York);
     assert_eq!((plain.at, plain.wall), (utc("2013-04-09T12:30:00Z"), WallTime::Plain));
+    let mut proof = Proof::of(
+        "plan/clock-changes",
+        "Wall times that a clock change doubles or skips",
+        "RFC5545, section 3.3.5, by hand",
+        "times",
+        Allowed::Nothing,
+    );
     let twice = wall_moment(wall("2013-11-03 01:30"), New_York);
-    assert_eq!((twice.at, twice.wall), (utc("2013-11-03T05:30:00Z"), WallTime::Twice));
+    assert_eq!(twice.wall, WallTime::Twice);
+    proof.same(&twice.at, &utc("2013-11-03T05:30:00Z"), || "twice".to_owned());
     let asked = wall("2013-03-10 02:30");
     let skipped = wall_moment(asked, New_York);
-    assert_eq!(skipped.at, utc("2013-03-10T07:30:00Z"));
+    proof.same(&skipped.at, &utc("2013-03-10T07:30:00Z"), || "skipped".to_owned());
+    proof.done();
     assert_eq!(skipped.wall, WallTime::Skipped { asked });
 
     let explanation = explain(&site(&[]), &forecast(april_day()), "2013-04-09T12:30:00Z");

@@ -7,6 +7,7 @@ use fairseam::plan::{Footage, FootageTarget, Note};
 use fairseam::units::Length;
 use fairseam::weather::Forecast;
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{
     JUNE, at, clock, fahrenheit, forecast, inches, mph, plan, site, site_of, tests,
 };
@@ -31,19 +32,28 @@ fn assert_feet(got: f64, expected: f64, what: &str) {
 #[test]
 fn working_minutes_less_tests_times_speed() {
     let footage = laid(&[], &quiet()).unwrap();
-    assert_feet(feet(&footage), 435.0 * 9.0, "the whole shift");
+    let mut proof = Proof::of(
+        "plan/seam",
+        "Feet of seam in a shift, on a slow machine, with long tests, with a short stop",
+        "worked by hand; start speed *common practice*",
+        "shifts",
+        Allowed::absolute(1e-6, "ft"),
+    );
+    proof.near(feet(&footage), 435.0 * 9.0, || "the whole shift".to_owned());
     let [stretch] = &footage.stretches[..] else { panic!("{footage:?}") };
     assert_eq!((stretch.start, stretch.end), (at(JUNE, "7:00"), at(JUNE, "15:30")));
     assert_eq!((&*stretch.welder, stretch.length), ("automatic 1", footage.total));
     assert_eq!(footage.target, None);
     // 6 ft/min is as fast as this machine goes; and three tests of 20 minutes.
-    assert_feet(feet(&laid(&[("welders.speed_max", "6")], &quiet()).unwrap()), 2610.0, "slow");
+    let slow = laid(&[("welders.speed_max", "6")], &quiet()).unwrap();
+    proof.near(feet(&slow), 2610.0, || "slow".to_owned());
     let slow_tests = laid(&[("rules.trial_minutes", "20")], &quiet()).unwrap();
-    assert_feet(feet(&slow_tests), 405.0 * 9.0, "long tests");
+    proof.near(feet(&slow_tests), 405.0 * 9.0, || "long tests".to_owned());
     // A stop of less than 10 minutes costs its minutes and no test: 510 - 9 - 10.
     let short = "[ { name = \"coffee\", start = \"09:30\", minutes = 9 } ]";
     let short = laid(&[("shift.breaks", short), ("rules.max_hours_between", "24")], &quiet());
-    assert_feet(feet(&short.unwrap()), 491.0 * 9.0, "a short stop");
+    proof.near(feet(&short.unwrap()), 491.0 * 9.0, || "a short stop".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -110,12 +120,20 @@ fn by_when_a_target_is_reached() {
         ("3915", Some("15:30")),
         ("3916", None),
     ];
+    let mut proof = Proof::of(
+        "plan/seam-target",
+        "When so many feet are laid, or that they are not",
+        "worked by hand",
+        "targets",
+        Allowed::Nothing,
+    );
     for (feet, reached) in cases {
         let expected = reached.map(|clock| at(JUNE, clock));
         let found = target(feet);
-        assert_eq!(found.reached_at, expected, "{feet} ft");
+        proof.same(&found.reached_at, &expected, || format!("{feet} ft"));
         assert!((found.length.feet() - feet.parse::<f64>().unwrap()).abs() < 1e-6);
     }
+    proof.done();
     let FootageTarget { length, .. } = target("100");
     assert_eq!(length, Length::from_feet(100.0));
 }

@@ -11,6 +11,7 @@ use fairseam::site::Site;
 use fairseam::units::Temperature;
 use fairseam::weather::Forecast;
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{JUNE, at, checkpoint, clock, fahrenheit, forecast, plan, site, tests};
 
 /// Work from 10:00 to 10:01 and from 15:00 to 15:01; the stop between asks for no test of its own.
@@ -75,12 +76,18 @@ fn percent(plan: &DayPlan) -> f64 {
 #[test]
 fn the_chance_of_a_two_point_day_is_that_of_the_closed_form() {
     let site = two_points(&[("rules.standby_pct", "1")]);
+    let mut proof = Proof::of(
+        "doubt/two-point-day",
+        "How sure a test is on a day of two moments, %",
+        "the closed form by hand, with Python's math.erfc",
+        "days",
+        Allowed::Each("three standard errors of 200 courses"),
+    );
     for &(lead, change, chance) in CHANCES {
         let plan = plan(&site, JUNE, &known(ramp(change), lead));
         let got = percent(&plan);
-        let off = (got - 100.0 * chance).abs();
-        let label = format!("{lead} h ahead, {change} °F: {got} %, not {} %", 100.0 * chance);
-        assert!(off <= sampling_error(chance), "{label}");
+        let label = format!("{lead} h ahead, {change} °F");
+        proof.within(got, 100.0 * chance, sampling_error(chance), || label.clone());
         // The forecast alone decides what is a checkpoint and what a stand-by.
         assert_eq!(plan.checkpoints.len(), 1 + usize::from(change >= 10.0), "{label}");
         assert_eq!(plan.stand_by.len(), usize::from(change < 10.0), "{label}");
@@ -89,6 +96,7 @@ fn the_chance_of_a_two_point_day_is_that_of_the_closed_form() {
         assert_eq!((count.p10, count.p90), spread, "{label}");
         assert!(!count.from_ensemble);
     }
+    proof.done();
 }
 
 #[test]

@@ -8,6 +8,7 @@ use fairseam::season::{
 use fairseam::site::{self, Site};
 use fairseam::units::{Length, Temperature, UnitSystem};
 
+use crate::proof::{Allowed, Proof};
 use crate::support::example_site;
 
 fn date(text: &str) -> NaiveDate {
@@ -68,18 +69,27 @@ fn ten_days_counted_by_hand() {
     assert_eq!((tally.workdays, tally.covered), (11, 10));
     assert!(tally.has_gaps());
     // Nearest rank: the 1st, the 5th and the 9th of ten.
-    assert_eq!(tally.tests, Some(Spread { p10: 1, p50: 3, p90: 4 }));
+    let mut proof = Proof::of(
+        "outlook/percentiles",
+        "One day, the middle day and nine days in ten: tests, weldable minutes, delays by dew",
+        "HyndmanFan1996, definition 1, by hand on ten days",
+        "spreads",
+        Allowed::Nothing,
+    );
+    let spread = |p10, p50, p90| Some(Spread { p10, p50, p90 });
+    proof.same(&tally.tests, &Some(Spread { p10: 1, p50: 3, p90: 4 }), || "tests".to_owned());
     assert_eq!(tally.tests_in_all, 1 + 2 + 2 + 3 + 3 + 3 + 3 + 4 + 4 + 6);
     assert_eq!(tally.days_with, [0, 1, 2, 4, 3]);
     assert_eq!(tally.percent(4), Some(40.0));
     // Weldable minutes in order: 0 375 400 405 435 450 465 465 465 465.
-    assert_eq!(tally.weldable, Some(Spread { p10: 0, p50: 435, p90: 465 }));
+    proof.same(&tally.weldable, &spread(0, 435, 465), || "weldable".to_owned());
     assert_eq!(tally.weldable_in_all, 375 + 400 + 405 + 435 + 450 + 4 * 465);
     assert_eq!(tally.working_in_all, 4650);
     // Snow, rain, thunder, wet sheet, storm.
     assert_eq!(tally.held_in_all, [0, 480, 0, 180, 65]);
     assert_eq!((tally.dew.days, tally.dew.all_day), (3, 0));
-    assert_eq!(tally.dew.delay, Some(Spread { p10: 30, p50: 60, p90: 90 }));
+    proof.same(&tally.dew.delay, &spread(30, 60, 90), || "dew".to_owned());
+    proof.done();
     assert_eq!(tally.first_weldable, Some((0, 90)));
     assert_eq!(tally.never_weldable, 1);
 }
@@ -102,7 +112,18 @@ fn days_are_told_by_month_week_weekday_and_year() {
     assert_eq!(keys(&record.months), [(1, 2), (12, 2)]);
     // ISO 8601: the week with the year's first Thursday is week 1, so that 2012-12-31 lies in week 1
     // of 2013 and 2013-12-30 in week 1 of 2014.
-    assert_eq!(keys(&record.weeks), [(1, 3), (2, 1)]);
+    let mut proof = Proof::of(
+        "outlook/weeks",
+        "Weeks over two new years",
+        "ISO 8601, by hand",
+        "weeks",
+        Allowed::Nothing,
+    );
+    assert_eq!(record.weeks.len(), 2);
+    for (got, expected) in keys(&record.weeks).iter().zip([(1, 3), (2, 1)]) {
+        proof.same(got, &expected, || "week".to_owned());
+    }
+    proof.done();
     let weekdays: Vec<_> = record.weekdays.iter().map(|(day, t)| (*day, t.covered)).collect();
     assert_eq!(weekdays, [(chrono::Weekday::Mon, 3), (chrono::Weekday::Tue, 1)]);
     let years: Vec<_> = record.years.iter().map(|(year, t)| (*year, t.covered)).collect();
@@ -128,8 +149,16 @@ fn a_month_costs_its_minutes_times_the_crew_times_the_hour() {
     // 5 and 10 tests of 10 minutes: of two values the 1st, the 1st and the 2nd.
     assert_eq!(april.minutes, Some(Spread { p10: 50, p50: 50, p90: 100 }));
     // 90 min of 4 people are 6 h; at 55.50 an hour, 333.
-    assert_eq!(april.crew_hours(90), Some(6.0));
-    assert_eq!(april.cost(90), Some(333.0));
+    let mut proof = Proof::of(
+        "outlook/budget",
+        "Crew hours and cost of a month's testing",
+        "worked by hand",
+        "numbers",
+        Allowed::Nothing,
+    );
+    proof.same(&april.crew_hours(90), &Some(6.0), || "hours".to_owned());
+    proof.same(&april.cost(90), &Some(333.0), || "cost".to_owned());
+    proof.done();
     assert_eq!((may.month, may.complete, may.minutes), (5, 0, None));
 }
 
@@ -177,19 +206,28 @@ fn the_odds_are_years_that_finish_out_of_years_that_can_tell() {
     let odds = record.finish.unwrap();
     let told: Vec<_> =
         odds.years.iter().map(|year| (year.year, year.done_on, year.uncovered)).collect();
-    assert_eq!(
-        told,
-        [
-            // 8 days of 100 m: 800 m, not done.
-            (2011, None, 0),
-            // The 8th day of 125 m makes 1000 m: April 11.
-            (2012, Some(date("2012-04-11")), 0),
-            // The 10th day of 90 m makes 900 m: April 12, the last that counts.
-            (2013, Some(date("2013-04-12")), 0),
-            // April 1-11 less the 4th is 8 days, 800 m, and the 4th might have done it: open.
-            (2014, None, 1),
-        ]
+    let expected = [
+        // 8 days of 100 m: 800 m, not done.
+        (2011, None, 0),
+        // The 8th day of 125 m makes 1000 m: April 11.
+        (2012, Some(date("2012-04-11")), 0),
+        // The 10th day of 90 m makes 900 m: April 12, the last that counts.
+        (2013, Some(date("2013-04-12")), 0),
+        // April 1-11 less the 4th is 8 days, 800 m, and the 4th might have done it: open.
+        (2014, None, 1),
+    ];
+    assert_eq!(told.len(), expected.len());
+    let mut proof = Proof::of(
+        "outlook/odds",
+        "In which years a job would have been done in time",
+        "worked by hand with the calendar",
+        "years",
+        Allowed::Nothing,
     );
+    for (got, expected) in told.iter().zip(&expected) {
+        proof.same(got, expected, || "year".to_owned());
+    }
+    proof.done();
     assert_eq!((odds.decided(), odds.finished()), (3, 2));
     assert!((odds.percent().unwrap() - 66.667).abs() < 0.001);
     // Of three years the 2nd for the middle: ten, eleven days and never.

@@ -9,6 +9,7 @@ use fairseam::site;
 use fairseam::weather::sources::recognize;
 
 use crate::outlook::invented_hours;
+use crate::proof::{Allowed, Proof};
 use crate::support::{example_site, fixture, in_tests, run};
 
 const EVERY_DAY: (&str, &str) =
@@ -46,13 +47,20 @@ fn the_swings_of_a_real_year_are_the_ones_that_others_counted() {
     }
     // They used days with gaps too. We leave such a day out, so it may be one of theirs.
     assert!(unknown.iter().sum::<u32>() <= 3, "{unknown:?}");
+    let mut proof = Proof::of(
+        "outlook/swings",
+        "Days of each month that swing by 15 °F and more, Newark 2013; ours leave out days with gaps",
+        "counted by others over the same record",
+        "months",
+        Allowed::Range("one of the days with gaps may be theirs"),
+    );
     for month in 0..12 {
         let (ours, theirs, open) = (found[month], SWING_15[month], unknown[month]);
-        assert!(
-            ours <= theirs && theirs <= ours + open,
-            "month {month}: {ours} of {theirs}, {open} open"
-        );
+        proof.inside(f64::from(theirs), f64::from(ours)..=f64::from(ours + open), || {
+            format!("month {month}: {ours} of {theirs}, {open} open")
+        });
     }
+    proof.done();
 }
 
 #[test]
@@ -62,6 +70,13 @@ fn the_tests_of_a_real_year_are_the_oracles_by_day_and_by_cause() {
     let days: BTreeMap<NaiveDate, &SeasonDay> = days.iter().map(|day| (day.date, day)).collect();
     let mut reader = csv::Reader::from_path(fixture("oracle/ewr2013_checkpoints.csv")).unwrap();
     let mut compared = 0;
+    let mut proof = Proof::of(
+        "outlook/causes",
+        "Tests of each day of 2013 at Newark by cause",
+        "a second program for the two rules in Python, tests/oracle/two_rules.py",
+        "days",
+        Allowed::Nothing,
+    );
     for row in reader.records() {
         let row = row.unwrap();
         let day = days[&row[0].parse().unwrap()];
@@ -76,11 +91,12 @@ fn the_tests_of_a_real_year_are_the_oracles_by_day_and_by_cause() {
         let ours =
             [tests.start, tests.after_break, tests.ambient_change, tests.elapsed, tests.after_hold];
         let theirs = ["start", "after-break", "ambient-change", "elapsed", "after-hold"].map(count);
-        assert_eq!(ours.map(usize::from), theirs, "{}", &row[0]);
+        proof.same(&ours.map(usize::from), &theirs, || row[0].to_owned());
         assert_eq!(tests.sheet_change, 0, "the record has no cloud, so no sheet");
         compared += 1;
     }
     assert!(compared >= 362, "{compared}");
+    proof.done();
 }
 
 /// Runs the outlook on an invented record and gives date, working minutes and weldable minutes of
@@ -126,17 +142,32 @@ fn a_clock_change_takes_and_gives_an_hour_in_both_hemispheres() {
     let hours = |from: &str| invented_hours(from, 6 * 24, |_| false);
     let new_york = night("\"America/New_York\"", "40.7", "-74.2");
     // 15 U.S.C. 260a: on at 02:00 on the second Sunday of March, off on the first of November.
+    let mut proof = Proof::of(
+        "outlook/clock-changes",
+        "Working minutes of night shifts around both clock changes, north and south",
+        "15 U.S.C. 260a; New South Wales, Standard Time Act 1987, from memory",
+        "nights",
+        Allowed::Nothing,
+    );
+    let mut same = |days: &[(String, u32, u32)], night: &str, minutes: u32| {
+        proof.same(&working(days, night), &minutes, || night.to_owned());
+    };
     let spring = covered(&new_york, &hours("2013-03-07T00:00:00Z"));
-    assert_eq!([working(&spring, "2013-03-08"), working(&spring, "2013-03-09")], [480, 420]);
+    same(&spring, "2013-03-08", 480);
+    same(&spring, "2013-03-09", 420);
     let fall = covered(&new_york, &hours("2013-10-31T00:00:00Z"));
-    assert_eq!([working(&fall, "2013-11-01"), working(&fall, "2013-11-02")], [480, 540]);
+    same(&fall, "2013-11-01", 480);
+    same(&fall, "2013-11-02", 540);
     // New South Wales, Standard Time Act 1987: off at 03:00 on the first Sunday of April, on at 02:00
     // on the first of October. From memory.
     let sydney = night("\"Australia/Sydney\"", "-33.9", "151.2");
     let fall = covered(&sydney, &hours("2013-04-04T00:00:00Z"));
-    assert_eq!([working(&fall, "2013-04-05"), working(&fall, "2013-04-06")], [480, 540]);
+    same(&fall, "2013-04-05", 480);
+    same(&fall, "2013-04-06", 540);
     let spring = covered(&sydney, &hours("2013-10-03T00:00:00Z"));
-    assert_eq!([working(&spring, "2013-10-04"), working(&spring, "2013-10-05")], [480, 420]);
+    same(&spring, "2013-10-04", 480);
+    same(&spring, "2013-10-05", 420);
+    proof.done();
 }
 
 #[test]

@@ -8,6 +8,8 @@ use fairseam::physics::optics::Preset;
 use fairseam::physics::surface::{Band, Surroundings};
 use fairseam::units::{RainDepth, Temperature, WindSpeed};
 
+use crate::proof::{Allowed, Proof};
+
 fn sheet() -> FilmSheet {
     FilmSheet {
         optics: Preset::White.optics(false),
@@ -40,7 +42,15 @@ fn rain_fills_the_sheet_to_what_it_holds_and_the_rest_runs_off() {
     let mut film = Film::dry(sheet()).unwrap();
     // By hand: 1.2 mm/h for 10 minutes is 0.2 mm; saturated dim air takes less than 0.02 of it.
     let step = film.step(&rain(1.2), 10.0).unwrap();
-    assert!((step.depth.millimeters() - 0.2).abs() < 0.02, "{step:?}");
+    let mut proof = Proof::of(
+        "water/rain-on-sheet",
+        "Ten minutes of rain on a dry sheet",
+        "worked by hand",
+        "film",
+        Allowed::absolute(0.02, "mm"),
+    );
+    proof.near(step.depth.millimeters(), 0.2, || format!("{step:?}"));
+    proof.done();
     assert_eq!(step.state, FilmState::Wet);
     for _ in 0..20 {
         film.step(&rain(30.0), 10.0).unwrap();
@@ -54,7 +64,15 @@ fn a_film_is_gone_after_its_depth_over_its_rate() {
     let rate = evaporation_mm_per_h(&sheet(), &sunny).unwrap();
     // Chow1988, example 3.5.3: open water under 200 W/m² loses 7.2 mm in a day, 0.3 mm in an hour;
     // white sheet keeps less than 100 of these 500 W/m², but has the same wind and dry air.
-    assert!((0.1..0.3).contains(&rate), "{rate}");
+    let mut proof = Proof::of(
+        "water/sunny-rate",
+        "Drying of a white sheet in the sun, mm/h",
+        "Chow1988, example 3.5.3, as an upper bound",
+        "rate",
+        Allowed::Range("0.1 to 0.3"),
+    );
+    proof.inside(rate, 0.1..0.3, || "mm/h".to_owned());
+    proof.done();
     let mut film = Film::full(sheet()).unwrap();
     let mut minutes = 0.0;
     let dry_at = loop {
@@ -92,7 +110,15 @@ fn a_clear_calm_humid_night_brings_dew_and_a_cloudy_or_windy_one_does_not() {
     };
     let clear = night(weather(15.0, 90.0, 18.0, 0.0, 0.5));
     // Monteith1957: dew is at most 0.8 mm in a night, 0.1 to 0.3 mm commonly.
-    assert!((0.05..0.8).contains(&clear), "{clear} mm");
+    let mut proof = Proof::of(
+        "water/dew-of-a-night",
+        "Dew of a clear, calm, humid night, mm",
+        "Monteith1957; figures from memory",
+        "night",
+        Allowed::Range("0.05 to 0.8"),
+    );
+    proof.inside(clear, 0.05..0.8, || "mm".to_owned());
+    proof.done();
     assert_eq!(night(weather(15.0, 90.0, 1.0, 0.0, 0.5)), 0.0);
     assert_eq!(night(weather(15.0, 70.0, 18.0, 0.0, 8.0)), 0.0);
 }

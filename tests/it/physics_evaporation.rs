@@ -10,6 +10,8 @@ use fairseam::physics::pressure::{at_elevation_hpa, standard_hpa};
 use fairseam::physics::surface::{Surroundings, sheet_temperature};
 use fairseam::units::{Length, Temperature};
 
+use crate::proof::{Allowed, Proof};
+
 /// Allen1998's own chain, the yardstick of this file: temperatures in °C, pressures in kPa,
 /// radiation in MJ/m², as that handbook has them.
 mod fao56 {
@@ -71,12 +73,23 @@ fn grass_mm_per_h(air_c: f64, humidity_pct: f64, wind_2m: f64, available_mj_h: f
 #[test]
 fn the_handbooks_numbers() {
     // (got, printed, allowed, where)
-    let rows = [
+    let of_the_yardstick = [
         (fao56::saturation(38.0), 6.625, 0.001, "Allen1998, example 19"),
         (fao56::slope(38.0), 0.358, 0.0006, "Allen1998, example 19"),
         (fao56::wind_at_2m(3.2, 10.0), 2.4, 0.06, "Allen1998, example 14"),
         (fao56::extraterrestrial(-20.0, 246.0), 32.2, 0.1, "Allen1998, example 8"),
-        // From here on it is the library's.
+    ];
+    for (got, printed, allowed, source) in of_the_yardstick {
+        assert!((got - printed).abs() <= allowed, "{source}: {got}, not {printed}");
+    }
+    let mut proof = Proof::of(
+        "water/handbook-numbers",
+        "Air pressure, psychrometric constant, slope, latent heat",
+        "Allen1998 and AsceEwri2005, worked examples",
+        "numbers",
+        Allowed::Each("the last printed digit; 0.3 % for another fit of the slope"),
+    );
+    let ours = [
         (standard_hpa(Length::from_meters(1800.0)).unwrap(), 818.0, 0.5, "Allen1998, example 2"),
         (standard_hpa(Length::from_meters(1200.0)).unwrap(), 879.0, 0.5, "Allen1998, example 4"),
         (psychrometric_hpa_per_k(818.0, 2.45e6), 0.54, 0.005, "Allen1998, example 2"),
@@ -90,19 +103,28 @@ fn the_handbooks_numbers() {
         // Allen1998, eq. 3-1 and its rounded value for 20 °C.
         (latent_heat_j_per_kg(Temperature::from_celsius(20.0)), 2.45e6, 0.01e6, "Allen1998, eq. 8"),
     ];
-    for (got, printed, allowed, source) in rows {
-        assert!((got - printed).abs() <= allowed, "{source}: {got}, not {printed}");
+    for (got, printed, allowed, source) in ours {
+        proof.within(got, printed, allowed, || source.to_owned());
     }
+    proof.done();
 }
 
 #[test]
 fn the_hourly_examples_come_out_of_our_combination() {
     // Allen1998, example 19, N'Diaye: 14 to 15 h, 38 °C, 52 %, 3.3 m/s, Rn 1.749, G 0.175: 0.63 mm/h;
     // 2 to 3 h, 28 °C, 90 %, 1.9 m/s, Rn -0.100, G -0.050: 0.00 mm/h.
+    let mut proof = Proof::of(
+        "water/handbook-hours",
+        "Evaporation of an hour of the day and one of the night",
+        "Allen1998, example 19",
+        "hours",
+        Allowed::absolute(0.005, "mm"),
+    );
     let day = grass_mm_per_h(38.0, 52.0, 3.3, 1.749 - 0.175);
-    assert!((day - 0.63).abs() <= 0.005, "{day}");
+    proof.near(day, 0.63, || "day".to_owned());
     let night = grass_mm_per_h(28.0, 90.0, 1.9, -0.100 + 0.050);
-    assert!(night.abs() <= 0.005, "{night}");
+    proof.near(night, 0.0, || "night".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -118,7 +140,15 @@ fn the_daily_example_comes_out_of_our_combination() {
         psychrometric_hpa_per_k: 0.666 * (1.0 + 0.34 * 2.078),
     };
     let day = penman_monteith_w_m2(&terms) * 86_400.0 / 2.45e6;
-    assert!((day - 3.9).abs() <= 0.06, "{day}");
+    let mut proof = Proof::of(
+        "water/handbook-day",
+        "Evaporation of a day",
+        "Allen1998, example 18",
+        "day",
+        Allowed::absolute(0.06, "mm"),
+    );
+    proof.near(day, 3.9, || "Brussels".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -128,7 +158,14 @@ fn the_open_water_chain_of_the_textbook() {
     // slope 188.7 and γ 67.1 Pa/K, 7.2 mm/d.
     let latent = latent_heat_j_per_kg(Temperature::from_celsius(25.0));
     let mm_per_day = |w_m2: f64| w_m2 / (latent * 997.0) * 86_400.0 * 1000.0;
-    assert!((mm_per_day(200.0) - 7.10).abs() <= 0.02, "{}", mm_per_day(200.0));
+    let mut proof = Proof::of(
+        "water/open-water",
+        "Open water by its energy, and by energy and wind together",
+        "Chow1988, examples 3.5.1 and 3.5.3; from memory, worked again",
+        "examples",
+        Allowed::Each("0.02 and 0.03 mm in a day"),
+    );
+    proof.within(mm_per_day(200.0), 7.10, 0.02, || "energy".to_owned());
     let deficit_hpa = 31.67 - 12.67;
     let aerodynamic_m_s = 0.622 * 0.4 * 0.4 * 1.19 * 3.0
         / (101_300.0 * 997.0 * (2.0_f64 / 0.0003).ln().powi(2))
@@ -144,7 +181,8 @@ fn the_open_water_chain_of_the_textbook() {
         psychrometric_hpa_per_k: 0.671,
     };
     let both = penman_monteith_w_m2(&terms(200.0, 0.671 * aerodynamic_w_m2 / deficit_hpa));
-    assert!((mm_per_day(both) - 7.2).abs() <= 0.03, "{}", mm_per_day(both));
+    proof.within(mm_per_day(both), 7.2, 0.03, || "both".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -158,11 +196,19 @@ fn a_lake_in_a_hydrology_course() {
         deficit_hpa: 0.189,
         psychrometric_hpa_per_k: 1.0,
     };
-    assert!((penman_monteith_w_m2(&terms) - 0.65).abs() <= 0.005);
+    let mut proof = Proof::of(
+        "water/lake",
+        "A lake's evaporation, and slope over psychrometric constant",
+        "Ponce1989, as a course page prints it",
+        "numbers",
+        Allowed::Each("the last printed digit; 0.03 of the ratio"),
+    );
+    proof.within(penman_monteith_w_m2(&terms), 0.65, 0.005, || "cm/d".to_owned());
     let air = Temperature::from_celsius(15.0);
     let ratio = saturation_slope_hpa_per_k(air).unwrap()
         / psychrometric_hpa_per_k(1013.0, latent_heat_j_per_kg(air));
-    assert!((ratio - 1.66).abs() <= 0.03, "{ratio}");
+    proof.within(ratio, 1.66, 0.03, || "ratio".to_owned());
+    proof.done();
 }
 
 fn wet(air_c: f64, humidity_pct: f64, sky_below_k: f64, sun: f64, transfer: f64) -> WetSheet {

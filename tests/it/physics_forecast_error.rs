@@ -7,6 +7,7 @@ use fairseam::physics::forecast_error::{
 use fairseam::units::TemperatureDifference;
 
 use crate::number_table::rows;
+use crate::proof::{Allowed, Proof};
 
 const CHANCE: &str = include_str!("../fixtures/reference/change_chance.csv");
 const DIFFERENCE: &str = include_str!("../fixtures/reference/bivariate_change.csv");
@@ -27,13 +28,21 @@ fn spread_f(lead_hours: f64) -> f64 {
 fn published_hit_rates_give_their_spread() {
     // (share within 2 °C, σ °C if normal): UK Met Office, accuracy page; σ from 2/z, by hand with
     // z = 1.9686 and 1.4946 from a table of the normal distribution.
+    let mut proof = Proof::of(
+        "doubt/hit-rates",
+        "Spread behind a share of forecasts within 2 °C",
+        "MetOfficeAccuracy, with a table of the normal distribution",
+        "shares",
+        Allowed::absolute(0.001, "°C"),
+    );
     for (rate, expected) in [(0.951, 1.016), (0.865, 1.338)] {
         let got = spread_of_hit_rate(kelvin(2.0), rate).unwrap();
-        assert!((got.kelvin() - expected).abs() < 0.001, "{rate}: {got:?}");
+        proof.near(got.kelvin(), expected, || format!("{rate}"));
         // And back: the share outside 2 °C.
         let outside = chance_of_change(kelvin(0.0), got, kelvin(2.0)).unwrap();
         assert!((outside - (1.0 - rate)).abs() < 1e-9, "{rate}");
     }
+    proof.done();
     for rate in [0.0, 1.0, -0.5, f64::NAN] {
         assert_eq!(spread_of_hit_rate(kelvin(2.0), rate), None, "{rate}");
     }
@@ -49,10 +58,17 @@ fn the_spread_lies_between_published_ones() {
         // Mean absolute errors of 4 to 6 °F are σ of 5.0 to 7.5 °F if normal; from memory.
         (144.0, 5.0, 7.5, "station maxima on days 5 to 7"),
     ];
+    let mut proof = Proof::of(
+        "doubt/published-spreads",
+        "Spread of a forecast 12, 24 and 144 h ahead",
+        "MetOfficeAccuracy, NSSLverification; the last from memory",
+        "leads",
+        Allowed::Range("between two published"),
+    );
     for &(lead, least, most, source) in PUBLISHED {
-        let got = spread_f(lead);
-        assert!((least..=most).contains(&got), "{source}: {got}");
+        proof.inside(spread_f(lead), least..=most, || source.to_owned());
     }
+    proof.done();
     // The model's own figures by hand: √(2.5² + (0.035·lead)²).
     for (lead, expected) in [(0.0, 2.5), (24.0, 2.638), (72.0, 3.549), (168.0, 6.390)] {
         assert!((spread_f(lead) - expected).abs() < 0.001, "{lead} h");
@@ -103,24 +119,48 @@ fn the_spread_of_a_change_starts_at_nothing() {
         let got = difference_spread(kelvin(1.0), kelvin(1.0), rho).kelvin();
         assert!((got - expected).abs() < 0.001, "{rho}: {got}");
     }
+    let mut proof = Proof::of(
+        "doubt/change-spread",
+        "Spread of the difference of two correlated errors",
+        "integration by scipy 1.17.1, tests/reference/people_power.py",
+        "rows",
+        Allowed::absolute(1e-9, "K"),
+    );
     for [a, b, rho, expected] in rows::<4>(DIFFERENCE) {
         let got = difference_spread(kelvin(a), kelvin(b), rho).kelvin();
-        assert!((got - expected).abs() < 1e-9, "{a} {b} {rho}: {got}, not {expected}");
+        proof.near(got, expected, || format!("{a} {b} {rho}"));
     }
+    proof.done();
 }
 
 #[test]
 fn chances_match_integration() {
+    let mut proof = Proof::of(
+        "doubt/chances",
+        "Chance that a change reaches a limit",
+        "integration by scipy 1.17.1, tests/reference/people_power.py",
+        "rows",
+        Allowed::absolute(1e-9, ""),
+    );
     for [mean, sigma, limit, expected] in rows::<4>(CHANCE) {
         let got = chance_of_change(kelvin(mean), kelvin(sigma), kelvin(limit)).unwrap();
-        assert!((got - expected).abs() < 1e-9, "{mean} {sigma} {limit}: {got}, not {expected}");
+        proof.near(got, expected, || format!("{mean} {sigma} {limit}"));
     }
+    proof.done();
     // A change forecast as 8 or 12 °F, σ 2.6 °F, to reach 10 °F: z = ∓0.769, 22 and 78 % in a
     // table of the normal distribution.
+    let mut proof = Proof::of(
+        "doubt/chances-by-table",
+        "Chance that a forecast change of 8 or 12 °F reaches 10 °F",
+        "a table of the normal distribution",
+        "chances",
+        Allowed::absolute(0.005, ""),
+    );
     for (forecast, expected) in [(8.0, 0.22), (12.0, 0.78)] {
         let got = chance_of_change(fahrenheit(forecast), fahrenheit(2.6), fahrenheit(10.0));
-        assert!((got.unwrap() - expected).abs() < 0.005, "{forecast}: {got:?}");
+        proof.near(got.unwrap(), expected, || format!("{forecast}"));
     }
+    proof.done();
 }
 
 #[test]
@@ -190,15 +230,23 @@ fn the_courses_give_the_chances_of_the_closed_form() {
     let paths = error_paths(16.0, 9).unwrap();
     let (from, to) = (column(&paths, 2), column(&paths, 7));
     let sigma = change_spread(18.0, 23.0).unwrap();
+    // Three standard errors of 200 draws at 50 % are 0.11.
+    let mut proof = Proof::of(
+        "inner/error-courses",
+        "Share of the 200 courses that reach a limit",
+        "the formula for that chance",
+        "shares",
+        Allowed::absolute(0.11, ""),
+    );
     for forecast in [0.0, 6.0, 8.0, 10.0, 12.0] {
         let reached = from.iter().zip(&to).filter(|(a, b)| {
             (fahrenheit(forecast).kelvin() + *b - *a).abs() >= fahrenheit(10.0).kelvin()
         });
         let share = f64::from(u32::try_from(reached.count()).unwrap()) / 200.0;
         let expected = chance_of_change(fahrenheit(forecast), sigma, fahrenheit(10.0)).unwrap();
-        // Three standard errors of 200 draws at 50 % are 0.11.
-        assert!((share - expected).abs() < 0.11, "{forecast} °F: {share}, not {expected}");
+        proof.near(share, expected, || format!("{forecast} °F"));
     }
+    proof.done();
 }
 
 #[test]

@@ -6,6 +6,8 @@ use fairseam::physics::humidity::{
 };
 use fairseam::units::Temperature;
 
+use crate::proof::{Allowed, Proof};
+
 fn celsius(degrees: f64) -> Temperature {
     Temperature::from_celsius(degrees)
 }
@@ -38,22 +40,32 @@ const OVER_ICE_MMHG: &[(f64, f64)] = &[
 #[test]
 fn vapor_pressures_as_printed() {
     // AlduchovEskridge1996 claim 0.4 %, over water and over ice.
+    let mut water = Proof::of(
+        "air/vapor-over-water",
+        "Vapor pressure over water",
+        "Ambaum2020 and Allen1998, as printed",
+        "pressures",
+        Allowed::Relative(0.004),
+    );
     for &(air, printed, source) in OVER_WATER {
         let got = saturation_over_water_hpa(celsius(air)).unwrap();
-        assert!(
-            (got - printed).abs() <= 0.004 * printed,
-            "{source}: {air} °C gave {got:.3} hPa, not {printed}"
-        );
+        water.near(got, printed, || format!("{source}: {air} °C"));
     }
+    water.done();
+    let mut ice = Proof::of(
+        "air/vapor-over-ice",
+        "Vapor pressure over ice",
+        "CrcHandbook, as a hygrometer's manual prints it",
+        "pressures",
+        Allowed::Relative(0.0045),
+    );
     for &(at, mmhg) in OVER_ICE_MMHG {
         let got = saturation_over_ice_hpa(celsius(at)).unwrap();
         let printed = mmhg * 1.333_224;
         // The last printed digit adds up to 0.05 %.
-        assert!(
-            (got - printed).abs() <= 0.0045 * printed,
-            "{at} °C gave {got:.4} hPa, not {printed:.4}"
-        );
+        ice.near(got, printed, || format!("{at} °C"));
     }
+    ice.done();
 }
 
 #[test]
@@ -61,7 +73,15 @@ fn slope_as_printed() {
     // Allen1998, example 19: 0.358 kPa/K at 38 °C, from its own curve (Tetens); ours is steeper by
     // 0.3 % there.
     let got = saturation_slope_hpa_per_k(celsius(38.0)).unwrap();
-    assert!((got - 3.58).abs() <= 0.012, "{got}");
+    let mut proof = Proof::of(
+        "air/vapor-slope",
+        "Slope of the vapor pressure at 38 °C",
+        "Allen1998, example 19; from another fit",
+        "slope",
+        Allowed::absolute(0.012, "hPa/K"),
+    );
+    proof.near(got, 3.58, || "38 °C".to_owned());
+    proof.done();
     // Law: the slope is the curve's.
     for at in -40..60 {
         let at = f64::from(at);
@@ -83,18 +103,26 @@ const DEW_POINTS: &[(f64, f64, f64)] = &[
 
 #[test]
 fn dew_points_as_printed() {
+    let mut proof = Proof::of(
+        "air/dew-points-printed",
+        "Dew point from air and humidity",
+        "MetPy 1.7.1, its tests and its docstring; Lawrence2005's rule of thumb",
+        "dew points",
+        Allowed::Each("0.8 °C where whole degrees are printed, 0.03 °C, 0.5 °C for the rule"),
+    );
     for &(air, humidity, printed) in DEW_POINTS {
         let got = dew_point(celsius(air), humidity).unwrap().celsius();
-        assert!((got - printed).abs() <= 0.8, "{air} °C {humidity} %: {got:.2} °C, not {printed}");
+        proof.within(got, printed, 0.8, || format!("{air} °C {humidity} %"));
     }
     // Bolton1980, eq. 11, as MetPy's docstring works it: 22 hPa is a dew point of 19.0291 °C.
     let humidity = 100.0 * 22.0 / saturation_over_water_hpa(celsius(30.0)).unwrap();
     let got = dew_point(celsius(30.0), humidity).unwrap().celsius();
     // The two fitted curves are 0.15 % apart there.
-    assert!((got - 19.029_1).abs() <= 0.03, "{got}");
+    proof.within(got, 19.029_1, 0.03, || "Bolton".to_owned());
     // Lawrence2005: the dew point falls by about 1 °C for each 5 % of humidity above 50 %.
     let spread = 25.0 - dew_point(celsius(25.0), 75.0).unwrap().celsius();
-    assert!((spread - 5.0).abs() <= 0.5, "{spread}");
+    proof.within(spread, 5.0, 0.5, || "Lawrence".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -135,7 +163,15 @@ fn frost_forms_before_dew_would() {
     // CrcHandbook: water at -10 °C (supercooled) 2.149 mmHg; ice has that pressure at -8.9 °C (between
     // its rows -9, 2.131 and -8.8, 2.168).
     let frost = frost_point(celsius(-10.0)).unwrap().celsius();
-    assert!((-8.95..=-8.8).contains(&frost), "{frost}");
+    let mut proof = Proof::of(
+        "air/frost-point",
+        "Frost point of supercooled air, °C",
+        "CrcHandbook; the value over water from memory",
+        "frost point",
+        Allowed::Range("between two printed rows"),
+    );
+    proof.inside(frost, -8.95..=-8.8, || "°C".to_owned());
+    proof.done();
     for tenths in -800..=0 {
         let dew = celsius(f64::from(tenths) / 10.0);
         let frost = frost_point(dew).unwrap();

@@ -2,18 +2,38 @@
 
 use fairseam::physics::optics::{Optics, Preset};
 
+use crate::proof::{Allowed, Proof};
+
 #[test]
 fn presets_are_the_measured_sheets_and_age_by_the_code() {
     // Lbnl2000: white single-ply 0.83 and 0.92; black single-ply 0.06 and 0.86.
     let white = Preset::White.optics(false);
-    assert_eq!((white.solar_reflectance(), white.thermal_emittance()), (0.83, 0.92));
+    let mut proof = Proof::of(
+        "sheet/optics-measured",
+        "Reflectance and emittance of white and black sheet",
+        "Lbnl2000, measured sheets",
+        "sheets",
+        Allowed::Nothing,
+    );
+    let shares = |sheet: Optics| (sheet.solar_reflectance(), sheet.thermal_emittance());
+    proof.same(&shares(white), &(0.83, 0.92), || "white".to_owned());
     let black = Preset::Black.optics(false);
-    assert_eq!((black.solar_reflectance(), black.thermal_emittance()), (0.06, 0.86));
+    proof.same(&shares(black), &(0.06, 0.86), || "black".to_owned());
+    proof.done();
     // Cec2022, 110.8(i): aged = 0.2 + 0.7 (new - 0.2); its low-slope limit of 0.63 aged is just that
     // of a new 0.81, as the white sheet's should be above.
-    assert!((Preset::White.optics(true).solar_reflectance() - 0.641).abs() < 1e-12);
+    let mut proof = Proof::of(
+        "sheet/optics-aged",
+        "Reflectance of aged white and black sheet",
+        "Cec2022, 110.8(i), by hand",
+        "sheets",
+        Allowed::absolute(1e-12, ""),
+    );
+    let aged = |preset: Preset| preset.optics(true).solar_reflectance();
+    proof.near(aged(Preset::White), 0.641, || "white".to_owned());
+    proof.near(aged(Preset::Black), 0.102, || "black".to_owned());
+    proof.done();
     assert!(Preset::White.optics(true).solar_reflectance() >= 0.63);
-    assert!((Preset::Black.optics(true).solar_reflectance() - 0.102).abs() < 1e-12);
 }
 
 #[test]

@@ -7,6 +7,7 @@ use fairseam::physics::comfort::{
 use fairseam::units::{Temperature, WindSpeed};
 
 use crate::number_table::rows;
+use crate::proof::{Allowed, Proof};
 
 /// °F, %, °F: srh.noaa.gov, heat index chart.
 const HEAT_CHART: &str = include_str!("../fixtures/people_power/heat_index_chart.csv");
@@ -33,15 +34,38 @@ fn wind_chill_f(air: f64, mph: f64) -> f64 {
 fn heat_index_matches_every_cell_of_the_chart() {
     let cells = rows::<3>(HEAT_CHART);
     assert_eq!(cells.len(), 135);
+    let mut as_drawn = Proof::of(
+        "people/heat-index-chart",
+        "Heat index without adjustments, as the chart was drawn",
+        "the National Weather Service's heat index chart",
+        "cells",
+        Allowed::absolute(0.51, "°F"),
+    );
+    let mut dry = Proof::of(
+        "people/heat-index-chart-shown",
+        "Heat index as we show it, outside of humid air below 87 °F",
+        "the National Weather Service's heat index chart",
+        "cells",
+        Allowed::absolute(0.51, "°F"),
+    );
+    let mut moist = Proof::of(
+        "people/heat-index-chart-humid",
+        "Heat index as we show it in humid air below 87 °F, with an adjustment that the chart leaves out",
+        "the National Weather Service's heat index chart",
+        "cells",
+        Allowed::Between(-0.51, 2.61, "°F"),
+    );
     for [air, humidity, chart] in cells {
         let plain = rothfusz1990(fahrenheit(air), humidity).fahrenheit();
         // Whole degrees are printed; one cell is a hundredth past the half.
-        assert!((plain - chart).abs() <= 0.51, "{air} °F {humidity} %: {plain:.2}, not {chart}");
+        as_drawn.near(plain, chart, || format!("{air} °F {humidity} %"));
         // The chart was drawn without the adjustment for humid air between 80 and 87 °F.
         let humid = humidity > 85.0 && air < 87.0;
-        let above = heat_index_f(air, humidity) - chart;
-        let allowed = if humid { -0.51..=2.61 } else { -0.51..=0.51 };
-        assert!(allowed.contains(&above), "{air} °F {humidity} %: {above:+.2} to the chart");
+        let shown = if humid { &mut moist } else { &mut dry };
+        shown.near(heat_index_f(air, humidity), chart, || format!("{air} °F {humidity} %"));
+    }
+    for proof in [as_drawn, dry, moist] {
+        proof.done();
     }
 }
 
@@ -54,15 +78,29 @@ fn heat_index_matches_the_services_calculator() {
         (40.0, 99.0, 40.0, "WPC calculator, quoted in MetPy's test_basic.py"),
         (96.0, 60.0, 116.0, "WPC calculator, quoted in MetPy's test_basic.py"),
     ];
+    let mut proof = Proof::of(
+        "people/heat-index-calculator",
+        "Heat index",
+        "WPCheat: its calculator, as MetPy's tests quote it; whole degrees",
+        "values",
+        Allowed::absolute(0.5, "°F"),
+    );
     for &(air, humidity, expected, source) in PUBLISHED {
-        let got = heat_index_f(air, humidity);
-        assert!((got - expected).abs() <= 0.5, "{source}: {air}/{humidity} gave {got:.2}");
+        proof.near(heat_index_f(air, humidity), expected, || format!("{source}: {air}/{humidity}"));
     }
+    proof.done();
 }
 
 #[test]
 fn heat_index_matches_metpy_but_for_its_dry_adjustment_of_the_simple_form() {
     let mut differing = 0;
+    let mut proof = Proof::of(
+        "people/heat-index-metpy",
+        "Heat index; left out are dry rows where MetPy adjusts the simple form too and ours is higher",
+        "MetPy 1.7.1, tests/reference/people_power.py",
+        "rows",
+        Allowed::absolute(1e-6, "°F"),
+    );
     for [air, humidity, expected] in rows::<3>(METPY_HEAT) {
         let got = heat_index_f(air, humidity);
         // MetPy subtracts the dry adjustment even where the simple form was used.
@@ -71,9 +109,10 @@ fn heat_index_matches_metpy_but_for_its_dry_adjustment_of_the_simple_form() {
             differing += 1;
             assert!(got > expected, "{air} °F {humidity} %");
         } else {
-            assert!((got - expected).abs() < 1e-6, "{air} °F {humidity} %: {got} not {expected}");
+            proof.near(got, expected, || format!("{air} °F {humidity} %"));
         }
     }
+    proof.done();
     assert!(differing > 0, "the known difference was not met");
 }
 
@@ -93,10 +132,18 @@ fn heat_index_at_and_beyond_its_edges() {
     }
     // By hand from WPC's text: 95 °F, 5 %: (13 − 5)/4 · √(17/17) = 2 off the regression.
     let dry = rothfusz1990(fahrenheit(95.0), 5.0).fahrenheit() - heat_index_f(95.0, 5.0);
-    assert!((dry - 2.0).abs() < 1e-9, "{dry}");
+    let mut proof = Proof::of(
+        "people/heat-index-adjustments",
+        "What is added to the heat index in dry and in humid air",
+        "WPCheat, by hand",
+        "adjustments",
+        Allowed::absolute(1e-9, "°F"),
+    );
+    proof.near(dry, 2.0, || "dry".to_owned());
     // By hand: 82 °F, 95 %: (95 − 85)/10 · (87 − 82)/5 = 1 on top of it.
     let humid = heat_index_f(82.0, 95.0) - rothfusz1990(fahrenheit(82.0), 95.0).fahrenheit();
-    assert!((humid - 1.0).abs() < 1e-9, "{humid}");
+    proof.near(humid, 1.0, || "humid".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -128,35 +175,72 @@ fn heat_bands_begin_at_their_printed_edges() {
         (200.0, Some(HeatBand::ExtremeDanger)),
         (f64::NAN, None),
     ];
+    let mut proof = Proof::of(
+        "people/heat-bands",
+        "Where the bands of heat begin",
+        "NWSbands, on both sides of each edge",
+        "values",
+        Allowed::Nothing,
+    );
     for &(degrees, expected) in EDGES {
-        assert_eq!(HeatBand::of(fahrenheit(degrees)), expected, "{degrees} °F");
+        proof.same(&HeatBand::of(fahrenheit(degrees)), &expected, || format!("{degrees} °F"));
     }
+    proof.done();
     assert!(HeatBand::Danger > HeatBand::Caution);
     // osha.gov, heat exposure: full sun can add up to 15 °F.
-    assert!((FULL_SUN_ADDS_UP_TO.fahrenheit() - 15.0).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "people/full-sun",
+        "What full sun can add to the heat index",
+        "OSHAheat",
+        "value",
+        Allowed::absolute(1e-9, "°F"),
+    );
+    proof.near(FULL_SUN_ADDS_UP_TO.fahrenheit(), 15.0, || "°F".to_owned());
+    proof.done();
 }
 
 #[test]
 fn wind_chill_matches_every_cell_of_the_chart() {
     let cells = rows::<3>(CHILL_CHART);
     assert_eq!(cells.len(), 120);
+    let mut proof = Proof::of(
+        "people/wind-chill-chart",
+        "Wind chill",
+        "NWSchill, the chart; whole degrees",
+        "cells",
+        Allowed::absolute(0.501, "°F"),
+    );
     for [air, mph, chart] in cells {
-        let got = wind_chill_f(air, mph);
-        assert!((got - chart).abs() <= 0.501, "{air} °F {mph} mph: {got:.3}, not {chart}");
+        proof.near(wind_chill_f(air, mph), chart, || format!("{air} °F {mph} mph"));
     }
+    proof.done();
 }
 
 #[test]
 fn wind_chill_matches_metpy_in_its_metric_form() {
+    let mut table = Proof::of(
+        "people/wind-chill-metpy",
+        "Wind chill; MetPy's metric form is a rounded translation of it",
+        "MetPy 1.7.1, tests/reference/people_power.py",
+        "rows",
+        Allowed::absolute(0.12, "°F"),
+    );
     for [air, mph, expected] in rows::<3>(METPY_CHILL) {
-        let got = wind_chill_f(air, mph);
-        // The metric form is a rounded translation: up to 0.12 °F apart at −50 °F and 80 mph.
-        assert!((got - expected).abs() < 0.12, "{air} °F {mph} mph: {got}, not {expected}");
+        table.near(wind_chill_f(air, mph), expected, || format!("{air} °F {mph} mph"));
     }
+    table.done();
     // MetPy's test_basic.py: −5 °C in 35 m/s is −18.9357 °C, asserted to whole degrees.
     let metric =
         wind_chill(Temperature::from_celsius(-5.0), WindSpeed::from_meters_per_second(35.0));
-    assert!((metric.unwrap().celsius() + 18.9357).abs() < 0.05);
+    let mut proof = Proof::of(
+        "people/wind-chill-printed",
+        "Wind chill of −5 °C in 35 m/s",
+        "MetPy 1.7.1, its tests",
+        "value",
+        Allowed::absolute(0.05, "°C"),
+    );
+    proof.near(metric.unwrap().celsius(), -18.9357, || "°C".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -186,15 +270,30 @@ fn more_wind_never_feels_warmer_and_colder_air_feels_colder() {
 #[test]
 fn frostbite_begins_where_the_chart_shades_30_minutes() {
     // weather.gov chart: 0 °F in 15 mph (−19) is in the 30-minute area.
-    assert!(frostbite_possible(fahrenheit(-19.0)));
-    assert!(frostbite_possible(fahrenheit(-18.0)));
-    assert!(!frostbite_possible(fahrenheit(-17.9)));
+    let mut proof = Proof::of(
+        "people/frostbite",
+        "Where frostbite becomes possible",
+        "NWSchill, the area of 30 minutes",
+        "values",
+        Allowed::Nothing,
+    );
+    for (chill, possible) in [(-19.0, true), (-18.0, true), (-17.9, false)] {
+        proof.same(&frostbite_possible(fahrenheit(chill)), &possible, || format!("{chill} °F"));
+    }
+    proof.done();
 }
 
 #[test]
 fn work_and_rest_match_every_row_of_the_schedule() {
     let mut reader = csv::Reader::from_reader(SCHEDULE.as_bytes());
     let mut read = 0;
+    let mut proof = Proof::of(
+        "people/work-rest",
+        "Minutes of work and rest in heat",
+        "NIOSHworkrest, the whole schedule",
+        "rows",
+        Allowed::Nothing,
+    );
     for record in reader.records() {
         let record = record.unwrap();
         let air: f64 = record[0].parse().unwrap();
@@ -213,10 +312,12 @@ fn work_and_rest_match_every_row_of_the_schedule() {
             None if &record[2] == "caution" => WorkRest::Caution,
             None => panic!("unknown entry {}", &record[2]),
         };
-        assert_eq!(work_rest(fahrenheit(air), load), Some(expected), "{air} °F, {load:?}");
+        let got = work_rest(fahrenheit(air), load);
+        proof.same(&got, &Some(expected), || format!("{air} °F, {load:?}"));
         read += 1;
     }
     assert_eq!(read, 69);
+    proof.done();
 }
 
 #[test]
@@ -265,10 +366,18 @@ fn sun_and_humidity_are_added_before_the_schedule_is_read() {
         (0.0, Sun::Shade, -8.0),
         (100.0, Sun::Shade, 9.0),
     ];
+    let mut proof = Proof::of(
+        "people/work-rest-adjusted",
+        "What sun and humidity add before the schedule is read",
+        "NIOSHadjust; from memory, not confirmed at the source",
+        "values",
+        Allowed::absolute(1e-9, "°F"),
+    );
     for &(humidity, sun, added) in ADDED {
         let got = air_for_work_rest(fahrenheit(90.0), humidity, sun).unwrap().fahrenheit();
-        assert!((got - 90.0 - added).abs() < 1e-9, "{humidity} %, {sun:?}: {got}");
+        proof.near(got - 90.0, added, || format!("{humidity} %, {sun:?}"));
     }
+    proof.done();
     for humidity in [-1.0, 101.0, f64::NAN] {
         assert_eq!(air_for_work_rest(fahrenheit(90.0), humidity, Sun::Full), None);
     }

@@ -6,6 +6,8 @@ use fairseam::physics::radiation::{Source, SunHour, haurwitz1945_w_m2, kasten_cz
 use fairseam::physics::sun::Place;
 use fairseam::units::Length;
 
+use crate::proof::{Allowed, Proof};
+
 fn instant(text: &str) -> DateTime<Utc> {
     DateTime::parse_from_rfc3339(text).unwrap().to_utc()
 }
@@ -26,10 +28,18 @@ const CLEAR_SKY: &[(f64, f64)] = &[
 
 #[test]
 fn clear_sky_as_printed() {
+    let mut proof = Proof::of(
+        "sun/clear-sky-printed",
+        "Radiation of a clear sky by the sun's height",
+        "Haurwitz1945, as the tests of pvlib print it",
+        "heights",
+        Allowed::Relative(1e-5),
+    );
     for &(elevation, printed) in CLEAR_SKY {
         let got = haurwitz1945_w_m2(elevation.to_radians().sin()).unwrap();
-        assert!((got - printed).abs() < 1e-5 * printed, "{elevation}°: {got}, not {printed}");
+        proof.near(got, printed, || format!("{elevation}°"));
     }
+    proof.done();
     for below in [0.0, -1e-300, -0.3, -1.0] {
         assert_eq!(haurwitz1945_w_m2(below), Some(0.0), "{below}");
     }
@@ -44,10 +54,17 @@ fn clear_sky_as_printed() {
 fn cloud_lets_through_what_hamburg_measured() {
     // KastenCzeplak1980: 1 - 0.75 (N/8)^3.4; N = 8 is the printed quarter, N = 0 all of it. The
     // values between are the formula worked by hand to three digits.
+    let mut proof = Proof::of(
+        "sun/cloud-printed",
+        "Share of the radiation that cloud lets through",
+        "KastenCzeplak1980, its formula by hand",
+        "covers",
+        Allowed::absolute(5e-4, ""),
+    );
     for (eighths, share) in [(0.0, 1.0), (4.0, 0.929), (6.0, 0.718), (8.0, 0.25)] {
-        let got = kasten_czeplak1980(eighths * 12.5).unwrap();
-        assert!((got - share).abs() < 5e-4, "{eighths}/8: {got}");
+        proof.near(kasten_czeplak1980(eighths * 12.5).unwrap(), share, || format!("{eighths}/8"));
     }
+    proof.done();
     for none in [-0.1, 100.1, f64::NAN] {
         assert_eq!(kasten_czeplak1980(none), None, "{none}");
     }

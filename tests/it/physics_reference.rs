@@ -3,22 +3,24 @@
 //! `tests/reference/` holds the scripts, their pinned versions and the seed. Each test states how
 //! far ours may be off and why.
 
+mod sun;
+
 use std::collections::HashMap;
 
-use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
+use chrono::{DateTime, Utc};
 use fairseam::physics::drying::{Film, FilmSheet, FilmWeather};
-use fairseam::physics::ephemeris::Ephemeris;
 use fairseam::physics::evaporation::{
     Combination, WetSheet, exchange, latent_heat_j_per_kg, penman_monteith_w_m2,
     psychrometric_hpa_per_k,
 };
 use fairseam::physics::humidity;
 use fairseam::physics::optics::{Optics, Preset};
-use fairseam::physics::radiation::{SunHour, haurwitz1945_w_m2};
 use fairseam::physics::sky;
-use fairseam::physics::sun::{Crossings, Line, Place, crossings, position};
+use fairseam::physics::sun::Place;
 use fairseam::physics::surface::{Band, Surroundings, sheet_temperature};
 use fairseam::units::{Length, RainDepth, Temperature, WindSpeed};
+
+use crate::proof::{Allowed, Proof};
 
 /// One line of a table, by the names in its header.
 struct Row(HashMap<String, String>);
@@ -70,123 +72,125 @@ fn instant(text: &str) -> DateTime<Utc> {
 }
 
 #[test]
-fn sun_positions_and_clear_skies_by_pvlib() {
-    for row in table("sun_position", 300) {
-        let (at, place) = (instant(row.text("time")), row.place());
-        let sun = position(at, &place).unwrap();
-        // SPA itself is good to 0.0003°; the clock's lag differs by seconds between the two.
-        let off = (sun.elevation_deg - row.number("elevation_deg")).abs();
-        assert!(off < 0.0005, "{at} {place:?}: {off}° of elevation");
-        let turn = (sun.azimuth_deg - row.number("azimuth_deg") + 180.0).rem_euclid(360.0) - 180.0;
-        let across = turn * sun.elevation_deg.to_radians().cos();
-        assert!(across.abs() < 0.0005, "{at} {place:?}: {across}° of azimuth");
-        let clear = haurwitz1945_w_m2(row.number("elevation_deg").to_radians().sin()).unwrap();
-        assert!((clear - row.number("haurwitz_w_m2")).abs() < 1e-4, "{at}: {clear} W/m²");
-        // The cheap path, also where height adds its parallax.
-        let cheap = Ephemeris::covering(at, at).unwrap().sun_at(at, &place).unwrap();
-        assert!((cheap.elevation_deg() - row.number("elevation_deg")).abs() < 0.01, "{at}");
-    }
-}
-
-#[test]
-fn clear_hours_by_pvlib() {
-    let mut lit = 0;
-    for row in table("clear_hour", 120) {
-        let start = instant(row.text("start"));
-        let ephemeris = Ephemeris::covering(start, start + TimeDelta::hours(1)).unwrap();
-        let hour = SunHour::new(&ephemeris, &row.place(), start).unwrap();
-        let (got, expected) = (hour.clear_mean_w_m2(), row.number("mean_w_m2"));
-        // 0.01° of elevation is at most 0.2 W/m²; twenty samples cost less.
-        assert!((got - expected).abs() < 0.2, "{start}: {got}, not {expected}");
-        lit += usize::from(expected > 1.0);
-    }
-    assert!(lit > 40, "{lit}");
-}
-
-#[test]
-fn rises_and_sets_by_pvlib_from_pole_to_pole() {
-    let minutes = |text: &str| -> Vec<f64> {
-        text.split_whitespace().map(|minute| minute.parse().unwrap()).collect()
-    };
-    for row in table("sun_day", 180) {
-        let date: NaiveDate = row.text("date").parse().unwrap();
-        let from = date.and_time(NaiveTime::MIN).and_utc();
-        let line = match row.text("line") {
-            "horizon" => Line::Horizon,
-            _ => Line::CivilTwilight,
-        };
-        let found = crossings(from, from + TimeDelta::hours(24), &row.place(), line).unwrap();
-        match (row.text("state"), found) {
-            ("above", Crossings::AlwaysAbove) | ("below", Crossings::AlwaysBelow) => {}
-            ("crosses", Crossings::RisesAndSets { rises, sets }) => {
-                for (column, events) in [("rise_minutes", rises), ("set_minutes", sets)] {
-                    let expected = minutes(row.text(column));
-                    assert_eq!(events.len(), expected.len(), "{date} {:?} {column}", row.place());
-                    for (event, minute) in events.iter().zip(expected) {
-                        let off_s =
-                            (*event - from).num_milliseconds() as f64 / 1000.0 - minute * 60.0;
-                        // The sun may graze the line: then half a minute is 0.01°.
-                        assert!(off_s.abs() < 30.0, "{date} {:?} {column}: {off_s} s", row.place());
-                    }
-                }
-            }
-            (expected, found) => panic!("{date} {:?}: {expected}, found {found:?}", row.place()),
-        }
-    }
-}
-
-#[test]
 fn humidity_by_metpy() {
+    let mut vapor = Proof::of(
+        "air/vapor-pressure",
+        "Vapor pressure over water, as a ratio; two fits",
+        "MetPy 1.7.1, tests/reference/humidity.py",
+        "rows",
+        Allowed::Each("0.7 %, below −20 °C 1.5 %"),
+    );
+    let mut dew_points = Proof::of(
+        "air/dew-point",
+        "Dew point from air and humidity",
+        "MetPy 1.7.1, and Bolton1980 as it has it, tests/reference/humidity.py",
+        "dew points",
+        Allowed::Each("0.15 K, to the older formula 0.35 K"),
+    );
+    let mut backwards = Proof::of(
+        "air/humidity",
+        "Humidity from air and dew point, as a ratio",
+        "MetPy 1.7.1, tests/reference/humidity.py",
+        "rows",
+        Allowed::Each("2 %, below −20 °C 2.8 %"),
+    );
+    let mut ice_vapor = Proof::of(
+        "air/vapor-pressure-ice",
+        "Vapor pressure over ice",
+        "MetPy 1.7.1, tests/reference/humidity.py",
+        "rows",
+        Allowed::Relative(0.005),
+    );
+    let mut frost_points = Proof::of(
+        "air/frost-points",
+        "Frost point from dew point",
+        "scipy 1.17.1 over MetPy's vapor pressures, tests/reference/humidity.py",
+        "rows",
+        Allowed::absolute(0.2, "K"),
+    );
     for row in table("humidity", 300) {
         let (air, share) = (row.celsius("air_c"), row.number("humidity_pct"));
         let saturation = humidity::saturation_over_water_hpa(air).unwrap();
-        let off = (saturation / row.number("saturation_hpa") - 1.0).abs();
         // Two fits: 0.4 % claimed, 0.7 % at 50 °C; below -20 °C supercooled water is hard to measure.
         let allowed = if air.celsius() < -20.0 { 0.015 } else { 0.007 };
-        assert!(off < allowed, "{air:?}: {off}");
+        let ratio = saturation / row.number("saturation_hpa");
+        vapor.within(ratio, 1.0, allowed, || format!("{air:?}"));
         let dew = humidity::dew_point(air, share).unwrap();
         for (column, allowed) in [("dew_point_c", 0.15), ("dew_point_bolton_c", 0.35)] {
-            let off = (dew.celsius() - row.number(column)).abs();
-            assert!(off < allowed, "{air:?} {share} %: {off} K of {column}");
+            let expected = row.number(column);
+            dew_points
+                .within(dew.celsius(), expected, allowed, || format!("{air:?} {share} % {column}"));
         }
         let back = humidity::relative_humidity_pct(air, row.celsius("dew_point_c")).unwrap();
-        assert!((back / share - 1.0).abs() < allowed + 0.013, "{air:?}: {back} %, not {share}");
+        backwards.within(back / share, 1.0, allowed + 0.013, || format!("{air:?} {share} %"));
         if let Some(ice) = row.known("saturation_ice_hpa") {
             let got = humidity::saturation_over_ice_hpa(air).unwrap();
-            assert!((got / ice - 1.0).abs() < 0.005, "{air:?}: {got}, not {ice} hPa");
+            ice_vapor.near(got, ice, || format!("{air:?}"));
         }
         if let Some(frost) = row.known("frost_point_c") {
             let got = humidity::frost_point(row.celsius("dew_point_c")).unwrap().celsius();
-            assert!((got - frost).abs() < 0.2, "{air:?} {share} %: {got}, not {frost} °C");
+            frost_points.near(got, frost, || format!("{air:?} {share} %"));
         }
+    }
+    for proof in [vapor, dew_points, backwards, ice_vapor, frost_points] {
+        proof.done();
     }
 }
 
 #[test]
 fn sheet_temperatures_by_scipy() {
+    let mut proof = Proof::of(
+        "sheet/balance",
+        "Temperature of a dry sheet",
+        "root by scipy 1.17.1 of the balance written out again, tests/reference/sheet.py",
+        "rows",
+        Allowed::absolute(1e-5, "K"),
+    );
     for row in table("sheet", 306) {
         let optics = Optics::new(row.number("reflectance"), row.number("emittance")).unwrap();
         let convection = row.number("convection_w_m2_k");
         let got = sheet_temperature(optics, &row.surroundings(), convection).unwrap().celsius();
-        let expected = row.number("sheet_c");
-        assert!((got - expected).abs() < 1e-5, "{optics:?} {convection}: {got}, not {expected}");
+        proof.near(got, row.number("sheet_c"), || format!("{optics:?} {convection}"));
     }
+    proof.done();
 }
 
 #[test]
 fn sky_temperatures_written_out_a_second_time() {
+    let mut proof = Proof::of(
+        "sun/sky-temperature",
+        "Temperature of the sky",
+        "MartinBerdahl1984 written out a second time, tests/reference/sheet.py",
+        "rows",
+        Allowed::absolute(1e-6, "K"),
+    );
     for row in table("sky", 200) {
         let (hour, pressure) = (row.number("solar_hour"), row.number("pressure_hpa"));
         let clear = sky::martin_berdahl1984(row.celsius("dew_point_c"), hour, pressure).unwrap();
         let emissivity = sky::with_cloud(clear, row.number("cloud_pct")).unwrap();
         let got = sky::temperature(row.celsius("air_c"), emissivity).unwrap().celsius();
-        assert!((got - row.number("sky_c")).abs() < 1e-6, "{got}");
+        proof.near(got, row.number("sky_c"), || format!("{hour} h, {pressure} hPa"));
     }
+    proof.done();
 }
 
 #[test]
 fn wet_sheets_by_scipy_over_metpys_vapor() {
     let mut dews = 0;
+    let mut rates = Proof::of(
+        "water/wet-sheet-rate",
+        "Evaporation and dew of a wet sheet",
+        "scipy 1.17.1 over MetPy's vapor pressures, tests/reference/evaporation.py",
+        "rows",
+        Allowed::Each("1 % and 0.001 mm/h"),
+    );
+    let mut sheets = Proof::of(
+        "water/wet-sheet-temperature",
+        "Temperature of a wet sheet",
+        "scipy 1.17.1 over MetPy's vapor pressures, tests/reference/evaporation.py",
+        "rows",
+        Allowed::absolute(0.1, "K"),
+    );
     for row in table("wet_sheet", 300) {
         let wet = WetSheet {
             around: row.surroundings(),
@@ -199,19 +203,31 @@ fn wet_sheets_by_scipy_over_metpys_vapor() {
         let expected = row.number("evaporation_mm_per_h");
         // Another fit of the vapor pressure: 0.4 % of it, which a small deficit magnifies.
         let allowed = 0.01 * expected.abs() + 0.001;
-        assert!(
-            (got.evaporation_mm_per_h - expected).abs() < allowed,
-            "{wet:?}: {}, not {expected} mm/h",
-            got.evaporation_mm_per_h
-        );
-        assert!((got.sheet.celsius() - row.number("sheet_c")).abs() < 0.1, "{wet:?} {got:?}");
+        rates.within(got.evaporation_mm_per_h, expected, allowed, || format!("{wet:?}"));
+        sheets.near(got.sheet.celsius(), row.number("sheet_c"), || format!("{wet:?} {got:?}"));
         dews += usize::from(expected < 0.0);
     }
+    rates.done();
+    sheets.done();
     assert!(dews > 10, "{dews}");
 }
 
 #[test]
 fn grass_and_open_water_by_pyet() {
+    let mut lakes = Proof::of(
+        "water/open-water-pyet",
+        "Evaporation of open water in a day",
+        "pyet 1.5.0, tests/reference/evaporation.py",
+        "days",
+        Allowed::Relative(0.01),
+    );
+    let mut meadows = Proof::of(
+        "water/grass-pyet",
+        "Evaporation of grass in a day; its handbook's rounded constants cost a percent",
+        "pyet 1.5.0, tests/reference/evaporation.py",
+        "days",
+        Allowed::Relative(0.025),
+    );
     for row in table("pyet", 200) {
         let air = row.celsius("air_c");
         let (wind, pressure) = (row.number("wind_2m_m_s"), row.number("pressure_kpa") * 10.0);
@@ -232,15 +248,15 @@ fn grass_and_open_water_by_pyet() {
         // Penman 1948's 2.6 + 1.4 u, in mm/d for a kPa, as a transfer of heat.
         let transfer = psychrometric * (2.6 + 1.4 * wind) / 10.0 * latent / 86_400.0;
         let water = mm_per_day(transfer, psychrometric);
-        let expected = row.number("water_mm_d");
-        assert!((water - expected).abs() < 0.01 * expected, "water {water}, not {expected} mm/d");
+        lakes.near(water, row.number("water_mm_d"), || format!("water at {air:?}"));
         // Allen1998's grass: ρ cp / ra; its rounded 900 and 0.408 cost another percent.
         let density = pressure / 10.0 / (1.01 * (air.celsius() + 273.0) * 0.287);
         let transfer = density * 1013.0 * wind / 208.0;
         let grass = mm_per_day(transfer, psychrometric * (1.0 + 0.34 * wind));
-        let expected = row.number("grass_mm_d");
-        assert!((grass - expected).abs() < 0.025 * expected, "grass {grass}, not {expected} mm/d");
+        meadows.near(grass, row.number("grass_mm_d"), || format!("grass at {air:?}"));
     }
+    lakes.done();
+    meadows.done();
 }
 
 #[test]
@@ -250,6 +266,13 @@ fn films_through_eight_nights() {
     let sheet = FilmSheet { optics, holds, convection: Band::Nominal };
     let mut film = Film::dry(sheet).unwrap();
     let mut wet_hours = 0;
+    let mut proof = Proof::of(
+        "water/nights",
+        "Water on the sheet through eight nights",
+        "scipy 1.17.1 over MetPy's vapor pressures, tests/reference/evaporation.py",
+        "hours",
+        Allowed::absolute(0.01, "mm"),
+    );
     for row in table("film_night", 144) {
         if row.number("hour") == 0.0 {
             film = Film::dry(sheet).unwrap();
@@ -266,8 +289,9 @@ fn films_through_eight_nights() {
         }
         let (got, expected) = (film.depth().millimeters(), row.number("depth_mm"));
         // An hour's rates are within 1 %; over a night's hours that adds up to a hundredth.
-        assert!((got - expected).abs() < 0.01, "{}: {got}, not {expected} mm", row.text("hour"));
+        proof.near(got, expected, || row.text("hour").to_owned());
         wet_hours += usize::from(expected > 0.0);
     }
+    proof.done();
     assert!(wet_hours > 40, "{wet_hours}");
 }

@@ -3,6 +3,8 @@
 use fairseam::physics::sky::{clark_allen1978, martin_berdahl1984, temperature, with_cloud};
 use fairseam::units::Temperature;
 
+use crate::proof::{Allowed, Proof};
+
 fn celsius(degrees: f64) -> Temperature {
     Temperature::from_celsius(degrees)
 }
@@ -12,10 +14,18 @@ fn clark_and_allen_as_the_reference_prints_it() {
     // EnergyPlus2023, worked example: 293 K, dew point 283 K, clear: emissivity 0.815 (its logarithm
     // rounded to 0.036), infrared from the sky 340.6 W/m².
     let emissivity = clark_allen1978(Temperature::from_kelvin(283.0), 0.0).unwrap();
-    assert!((emissivity - 0.815).abs() <= 0.0012, "{emissivity}");
+    let mut proof = Proof::of(
+        "sun/sky-worked-example",
+        "Emissivity of a clear sky, and its infrared",
+        "EnergyPlus2023, worked example for ClarkAllen1978",
+        "numbers",
+        Allowed::Each("0.0012, 0.1 W/m²: what the example rounds"),
+    );
+    proof.within(emissivity, 0.815, 0.0012, || "emissivity".to_owned());
     let sky = temperature(Temperature::from_kelvin(293.0), 0.815).unwrap();
     let infrared = 5.6697e-8 * sky.kelvin().powi(4);
-    assert!((infrared - 340.6).abs() <= 0.1, "{infrared}");
+    proof.within(infrared, 340.6, 0.1, || "W/m²".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -24,27 +34,53 @@ fn martin_and_berdahl_at_the_points_where_its_terms_vanish() {
     // morning and at 1000 hPa; midnight adds 0.013, noon takes it; the fit's other two coefficients
     // are 0.56 and 0.73 a hundred degrees.
     let at = |dew, hour, hpa| martin_berdahl1984(celsius(dew), hour, hpa).unwrap();
-    assert!((at(0.0, 6.0, 1000.0) - 0.711).abs() < 1e-12);
-    assert!((at(0.0, 0.0, 1000.0) - 0.724).abs() < 1e-12);
-    assert!((at(0.0, 12.0, 1000.0) - 0.698).abs() < 1e-12);
-    assert!((at(10.0, 18.0, 1000.0) - (0.711 + 0.056 + 0.0073)).abs() < 1e-12);
-    assert!((at(0.0, 6.0, 900.0) - 0.699).abs() < 1e-12);
+    let mut proof = Proof::of(
+        "sun/sky-terms",
+        "Emissivity of a clear sky where terms of the formula vanish",
+        "MartinBerdahl1984, its coefficients; some from memory",
+        "points",
+        Allowed::absolute(1e-12, ""),
+    );
+    for (dew, hour, hpa, expected) in [
+        (0.0, 6.0, 1000.0, 0.711),
+        (0.0, 0.0, 1000.0, 0.724),
+        (0.0, 12.0, 1000.0, 0.698),
+        (10.0, 18.0, 1000.0, 0.711 + 0.056 + 0.0073),
+        (0.0, 6.0, 900.0, 0.699),
+    ] {
+        proof.near(at(dew, hour, hpa), expected, || format!("{dew} °C, {hour} h, {hpa} hPa"));
+    }
+    proof.done();
 }
 
 #[test]
 fn the_two_clear_skies_agree_as_far_as_such_formulas_do() {
     // Both are fits to measurements; in moist air they lie within 0.065, which is 6 K of sky
     // temperature. In drier air Clark and Allen's sky is warmer still.
+    let mut proof = Proof::of(
+        "inner/two-skies",
+        "Emissivity of a clear, moist sky by MartinBerdahl1984",
+        "ClarkAllen1978, another fit to other measurements",
+        "dew points",
+        Allowed::absolute(0.065, ""),
+    );
     for dew in 5..=24 {
         let dew = celsius(f64::from(dew));
         let one = martin_berdahl1984(dew, 6.0, 1000.0).unwrap();
-        let other = clark_allen1978(dew, 0.0).unwrap();
-        assert!((one - other).abs() < 0.065, "{dew:?}: {one} {other}");
+        proof.near(one, clark_allen1978(dew, 0.0).unwrap(), || format!("{dew:?}"));
     }
+    proof.done();
 }
 
 #[test]
 fn cloud_warms_the_sky_up_to_but_not_over_the_air() {
+    let mut proof = Proof::of(
+        "sun/sky-under-cloud",
+        "Share of the clear sky's gap that opaque cloud with its base at 2 km closes",
+        "MartinBerdahl1984; some from memory",
+        "dew points",
+        Allowed::absolute(5e-4, ""),
+    );
     for dew in (-30..=30).step_by(5) {
         let clear = martin_berdahl1984(celsius(f64::from(dew)), 2.0, 950.0).unwrap();
         let mut before = 0.0;
@@ -57,8 +93,9 @@ fn cloud_warms_the_sky_up_to_but_not_over_the_air() {
         }
         // MartinBerdahl1984: opaque cloud with its base at 2 km closes exp(-2 / 8.2) of the gap.
         let closed = (before - clear) / (1.0 - clear);
-        assert!((closed - f64::exp(-2.0 / 8.2)).abs() < 5e-4, "{closed}");
+        proof.near(closed, f64::exp(-2.0 / 8.2), || format!("{dew} °C"));
     }
+    proof.done();
 }
 
 #[test]

@@ -7,6 +7,8 @@ use fairseam::physics::sun::{
 };
 use fairseam::units::{Length, Temperature};
 
+use crate::proof::{Allowed, Proof};
+
 fn instant(text: &str) -> DateTime<Utc> {
     DateTime::parse_from_rfc3339(text).unwrap().to_utc()
 }
@@ -27,11 +29,19 @@ fn the_worked_example_through_the_public_door() {
     let roof = Place::new(39.742_476, -105.178_6, Length::from_meters(1830.14)).unwrap();
     let at = instant("2003-10-17T12:30:30-07:00");
     let seen = apparent_position(at, &roof, 820.0, Temperature::from_celsius(11.0)).unwrap();
-    assert!((90.0 - seen.elevation_deg - 50.111_62).abs() < 1e-4, "{seen:?}");
-    assert!((seen.azimuth_deg - 194.340_241).abs() < 1e-4, "{seen:?}");
+    let mut proof = Proof::of(
+        "sun/worked-example",
+        "The sun's place at a moment, with and without refraction",
+        "RedaAndreas2004, table A5.1",
+        "angles",
+        Allowed::absolute(1e-4, "°"),
+    );
+    proof.near(90.0 - seen.elevation_deg, 50.111_62, || format!("{seen:?}"));
+    proof.near(seen.azimuth_deg, 194.340_241, || format!("{seen:?}"));
     // The same table: 39.872046° without refraction, so zenith 50.127954°.
     let plain = position(at, &roof).unwrap();
-    assert!((90.0 - plain.elevation_deg - 50.127_954).abs() < 1e-4, "{plain:?}");
+    proof.near(90.0 - plain.elevation_deg, 50.127_954, || format!("{plain:?}"));
+    proof.done();
 }
 
 /// (date, sunrise, sunset in minutes after midnight MST): Source: USNO2024, sunrise and sunset
@@ -46,6 +56,13 @@ const ALMANAC: &[(&str, i64, i64)] = &[
 
 #[test]
 fn sunrise_and_sunset_are_those_of_the_almanac() {
+    let mut proof = Proof::of(
+        "sun/almanac",
+        "Sunrise and sunset on four days at 39° N",
+        "USNO2024, its tables; whole minutes",
+        "times",
+        Allowed::absolute(120.0, "s"),
+    );
     for &(date, sunrise, sunset) in ALMANAC {
         let midnight = format!("{date}T00:00:00-07:00");
         let Crossings::RisesAndSets { rises, sets } =
@@ -56,10 +73,11 @@ fn sunrise_and_sunset_are_those_of_the_almanac() {
         assert_eq!((rises.len(), sets.len()), (1, 1), "{date}");
         for (found, printed, what) in [(rises[0], sunrise, "sunrise"), (sets[0], sunset, "sunset")]
         {
-            let off_s = (found - instant(&midnight)).num_seconds() - printed * 60;
-            assert!(off_s.abs() <= 120, "{date}: {what} is {off_s} s off the almanac");
+            let second = (found - instant(&midnight)).num_seconds();
+            proof.near(second as f64, (printed * 60) as f64, || format!("{date}: {what}"));
         }
     }
+    proof.done();
 }
 
 #[test]
@@ -69,40 +87,34 @@ fn polar_day_polar_night_and_the_white_nights() {
     // all through a June night north of 60.6°.
     let (north_cape, saint_petersburg, miami) =
         (place(71.17, 25.78), place(60.9, 30.3), place(25.8, -80.2));
-    assert_eq!(
-        day("2024-06-21T00:00:00+02:00", &north_cape, Line::Horizon),
-        Crossings::AlwaysAbove
+    let mut proof = Proof::of(
+        "sun/polar-days",
+        "Polar day, polar night, white nights, and the poles",
+        "USNO2024, its lines, and the latitudes by hand",
+        "days",
+        Allowed::Nothing,
     );
-    assert_eq!(
-        day("2024-12-21T00:00:00+01:00", &north_cape, Line::Horizon),
-        Crossings::AlwaysBelow
-    );
-    // At noon on that day the sun is 4.6° below the horizon: above the line of civil twilight.
-    assert!(matches!(
-        day("2024-12-21T00:00:00+01:00", &north_cape, Line::CivilTwilight),
-        Crossings::RisesAndSets { .. }
-    ));
-    assert_eq!(
-        day("2024-06-21T00:00:00+03:00", &saint_petersburg, Line::CivilTwilight),
-        Crossings::AlwaysAbove
-    );
-    assert!(matches!(
-        day("2024-06-21T00:00:00+03:00", &saint_petersburg, Line::Horizon),
-        Crossings::RisesAndSets { .. }
-    ));
-    assert!(matches!(
-        day("2024-12-21T00:00:00-05:00", &miami, Line::Horizon),
-        Crossings::RisesAndSets { .. }
-    ));
-    // At the very poles, where noon and midnight are the same.
-    assert_eq!(
-        day("2024-06-21T00:00:00Z", &place(90.0, 0.0), Line::Horizon),
-        Crossings::AlwaysAbove
-    );
-    assert_eq!(
-        day("2024-06-21T00:00:00Z", &place(-90.0, 0.0), Line::Horizon),
-        Crossings::AlwaysBelow
-    );
+    let (horizon, twilight) = (Line::Horizon, Line::CivilTwilight);
+    for (midnight, place, line, expected) in [
+        ("2024-06-21T00:00:00+02:00", north_cape, horizon, "above"),
+        ("2024-12-21T00:00:00+01:00", north_cape, horizon, "below"),
+        // At noon on that day the sun is 4.6° below the horizon: above the line of civil twilight.
+        ("2024-12-21T00:00:00+01:00", north_cape, twilight, "crosses"),
+        ("2024-06-21T00:00:00+03:00", saint_petersburg, twilight, "above"),
+        ("2024-06-21T00:00:00+03:00", saint_petersburg, horizon, "crosses"),
+        ("2024-12-21T00:00:00-05:00", miami, horizon, "crosses"),
+        // At the very poles, where noon and midnight are the same.
+        ("2024-06-21T00:00:00Z", place(90.0, 0.0), horizon, "above"),
+        ("2024-06-21T00:00:00Z", place(-90.0, 0.0), horizon, "below"),
+    ] {
+        let state = match day(midnight, &place, line) {
+            Crossings::AlwaysAbove => "above",
+            Crossings::AlwaysBelow => "below",
+            Crossings::RisesAndSets { .. } => "crosses",
+        };
+        proof.same(state, expected, || format!("{midnight} {place:?} {line:?}"));
+    }
+    proof.done();
 }
 
 #[test]
@@ -194,15 +206,21 @@ fn rises_and_sets_stand_on_their_line() {
 fn the_cheap_path_stays_within_a_hundredth_of_a_degree() {
     let from = instant("2023-12-25T00:00:00Z");
     let ephemeris = Ephemeris::covering(from, from + TimeDelta::days(800)).unwrap();
-    let mut worst: f64 = 0.0;
+    let mut proof = Proof::of(
+        "inner/ephemeris",
+        "The sun's height by the shorter way that plans take",
+        "the full algorithm",
+        "moments",
+        Allowed::absolute(0.01, "°"),
+    );
     for step in 0..1500 {
         let at = from + TimeDelta::minutes(step * 767 + 13);
         let here =
             place(f64::from(step as i32 % 179 - 89), f64::from((step * 7) as i32 % 359 - 179));
         let cheap = ephemeris.sun_at(at, &here).unwrap().elevation_deg();
-        worst = worst.max((cheap - position(at, &here).unwrap().elevation_deg).abs());
+        proof.near(cheap, position(at, &here).unwrap().elevation_deg, || format!("{at} {here:?}"));
     }
-    assert!(worst < 0.01, "{worst}°");
+    proof.done();
 }
 
 #[test]
@@ -219,7 +237,15 @@ fn a_day_of_extraterrestrial_radiation_is_that_of_the_handbook() {
         .map(|sine| 0.0820 * 0.985 * sine.max(0.0))
         .sum();
     // The example's declination, 0.120 rad or 6.9°, is by a short formula; the almanac's is 7.4°.
-    assert!((megajoules - 32.2).abs() <= 0.4, "{megajoules}");
+    let mut proof = Proof::of(
+        "sun/top-of-the-air",
+        "A day's radiation at the top of the air; the example's declination is by a shorter formula",
+        "Allen1998, example 8",
+        "day",
+        Allowed::absolute(0.4, "MJ/m²"),
+    );
+    proof.near(megajoules, 32.2, || "20° S".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -232,7 +258,15 @@ fn solar_noon_is_twelve_and_stands_highest() {
     let sun = ephemeris.sun_at(at, &place(39.742_476, -105.178_6)).unwrap();
     let mean_solar_hour = 19.0 + 30.5 / 60.0 - 105.178_6 / 15.0;
     let ahead_min = (sun.solar_hour() - mean_solar_hour) * 60.0;
-    assert!((ahead_min - 14.64).abs() < 0.01, "{ahead_min}");
+    let mut proof = Proof::of(
+        "sun/equation-of-time",
+        "How far the sun is ahead of the clock",
+        "RedaAndreas2004, table A5.1",
+        "moment",
+        Allowed::absolute(0.01, "min"),
+    );
+    proof.near(ahead_min, 14.64, || "17 October".to_owned());
+    proof.done();
 }
 
 #[test]

@@ -6,6 +6,8 @@ use fairseam::physics::surface::{
 };
 use fairseam::units::{Temperature, WindSpeed};
 
+use crate::proof::{Allowed, Proof};
+
 /// AstmE1980, standard conditions: 1000 W/m², air 310 K, sky 300 K.
 fn standard() -> Surroundings {
     Surroundings {
@@ -40,20 +42,33 @@ const E1980: &[(f64, f64, f64, f64, &str)] = &[
 
 #[test]
 fn the_standards_black_and_white_at_three_winds() {
+    let mut sheets = Proof::of(
+        "sheet/standard-black-and-white",
+        "The standard's black and white surface at three winds",
+        "AstmE1980, as printed at medium wind; the others root by scipy 1.17.1",
+        "temperatures",
+        Allowed::Each("0.06 K printed, 0.01 K worked"),
+    );
+    let mut closes = Proof::of(
+        "sheet/standard-balance",
+        "Heat shed and taken up by the standard's black and white surface",
+        "AstmE1980, its balance with its own printed constant",
+        "balances",
+        Allowed::absolute(0.1, "W/m²"),
+    );
     for &(convection, black_k, white_k, allowed, source) in E1980 {
         let (b, w) = (kelvin(black(), convection), kelvin(white(), convection));
-        assert!((b - black_k).abs() <= allowed, "{source}: black {b:.3} K, not {black_k}");
-        assert!((w - white_k).abs() <= allowed, "{source}: white {w:.3} K, not {white_k}");
+        sheets.within(b, black_k, allowed, || format!("{source}: black"));
+        sheets.within(w, white_k, allowed, || format!("{source}: white"));
         // The balance itself, with the standard's own printed constant 5.66961e-8, must close to
         // what the constants differ by.
         for (t, absorbed) in [(b, 950.0), (w, 200.0)] {
             let shed = 0.9 * 5.669_61e-8 * (t.powi(4) - 300_f64.powi(4)) + convection * (t - 310.0);
-            assert!(
-                (shed - absorbed).abs() < 0.1,
-                "{source}: {shed} W/m² shed, {absorbed} taken up"
-            );
+            closes.near(shed, absorbed, || source.to_owned());
         }
     }
+    sheets.done();
+    closes.done();
 }
 
 /// (what, reflectance, emittance, SRI): Source: Lbnl2000, measured sheets.
@@ -66,17 +81,32 @@ const MEASURED: &[(&str, f64, f64, f64)] = &[
 
 #[test]
 fn measured_sheets_get_their_published_index() {
+    let mut proof = Proof::of(
+        "sheet/reflectance-index",
+        "Solar reflectance index of measured roofs",
+        "Lbnl2000; whole numbers",
+        "roofs",
+        Allowed::absolute(1.0, ""),
+    );
     for &(what, reflectance, emittance, printed) in MEASURED {
         let sheet = kelvin(Optics::new(reflectance, emittance).unwrap(), 12.0);
         let (b, w) = (kelvin(black(), 12.0), kelvin(white(), 12.0));
         let index = 100.0 * (b - sheet) / (b - w);
-        assert!((index - printed).abs() <= 1.0, "{what}: {index:.2}, not {printed}");
+        proof.near(index, printed, || what.to_owned());
     }
+    proof.done();
 }
 
 #[test]
 fn the_closed_form_of_the_standard_agrees_with_the_balance() {
     // AstmE1980-11, its alternative equations: mean error 0.9, at most 2.
+    let mut proof = Proof::of(
+        "sheet/reflectance-index-closed-form",
+        "Solar reflectance index",
+        "AstmE1980, edition of 2011, its closed form, good to 2",
+        "surfaces",
+        Allowed::absolute(2.0, ""),
+    );
     for convection in [5.0, 12.0, 30.0] {
         let (b, w) = (kelvin(black(), convection), kelvin(white(), convection));
         for reflectance in [0.05, 0.2, 0.4, 0.6, 0.8] {
@@ -86,25 +116,39 @@ fn the_closed_form_of_the_standard_agrees_with_the_balance() {
                 let a = 1.0 - reflectance;
                 let x = (a - 0.029 * e) * (8.797 + convection) / (9.5205 * e + convection);
                 let closed = 123.97 - 141.35 * x + 9.655 * x * x;
-                assert!(
-                    (index - closed).abs() <= 2.0,
-                    "{convection} {reflectance} {e}: {index} {closed}"
-                );
+                proof.near(index, closed, || format!("{convection} {reflectance} {e}"));
             }
         }
     }
+    proof.done();
 }
 
 #[test]
 fn the_range_of_convection_takes_in_the_standards_three() {
     // AstmE1980: 5, 12 and 30 W/(m² K) for winds of 0 to 2, 2 to 6 and 6 to 10 m/s.
+    let mut inside = Proof::of(
+        "sheet/convection-standard",
+        "The standard's three convections, each within our band for its wind",
+        "AstmE1980",
+        "winds",
+        Allowed::Range("our band"),
+    );
     for (middle, printed) in [(1.0, 5.0), (4.0, 12.0), (8.0, 30.0)] {
         let range = convection_w_m2_k(wind(middle)).unwrap();
-        assert!(range.low <= printed && printed <= range.high, "{middle} m/s: {range:?}");
+        inside.inside(printed, range.low..=range.high, || format!("{middle} m/s"));
     }
+    inside.done();
     // Iso6946, annex C: 4 + 4 v of the wind at the surface, 0.65 of that at 10 m.
     let range = convection_w_m2_k(wind(4.0)).unwrap();
-    assert!((range.nominal - (4.0 + 4.0 * 0.65 * 4.0)).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "sheet/convection",
+        "Convection in 4 m/s; that the roof has 0.65 of the wind at 10 m is our assumption",
+        "Iso6946, annex C, by hand",
+        "wind",
+        Allowed::absolute(1e-9, "W/(m² K)"),
+    );
+    proof.near(range.nominal, 4.0 + 4.0 * 0.65 * 4.0, || "4 m/s".to_owned());
+    proof.done();
     assert!((range.of(Band::Low) / range.of(Band::Nominal) - 0.6).abs() < 1e-12);
     assert!((range.of(Band::High) / range.of(Band::Nominal) - 1.5).abs() < 1e-12);
 }
@@ -116,7 +160,15 @@ fn a_surface_sheds_six_watts_for_each_kelvin_by_radiation_alone() {
     let room = Temperature::from_celsius(25.0);
     let around = Surroundings { air: room, sky: room, shortwave_w_m2: 61.0 };
     let rise = (sheet_temperature(black_body, &around, 1e-6).unwrap() - room).kelvin();
-    assert!((rise - 10.0).abs() < 0.5, "{rise} K for 61 W/m²");
+    let mut proof = Proof::of(
+        "sheet/radiation-alone",
+        "Rise of a black body that can only radiate, for 61 W/m²",
+        "Lbnl2000, its page of terms",
+        "rise",
+        Allowed::absolute(0.5, "K"),
+    );
+    proof.near(rise, 10.0, || "61 W/m²".to_owned());
+    proof.done();
 }
 
 /// Every preset, in every weather of a coarse grid.

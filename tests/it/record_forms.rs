@@ -12,6 +12,7 @@ use fairseam::words::Language;
 use proptest::prelude::*;
 
 use crate::binary::root;
+use crate::proof::{Allowed, Proof};
 use crate::record_crew::{Memory, ZONE, now, record_into, site, site_of, usage_error};
 
 const WHOLE: &str = r#"{
@@ -153,15 +154,20 @@ fn the_schema_in_docs_is_current_and_decides_as_the_reader_does() {
     let site = site();
     let desk = Desk { site: &site, zone: ZONE, now: now() };
     assert!(parse_json(WHOLE, &desk).is_ok());
+    let mut proof = Proof::of(
+        "files/schema-trial",
+        "Trials as JSON with one thing wrong, refused by the reader and by the schema alike",
+        "judged by the crate jsonschema",
+        "trials",
+        Allowed::Nothing,
+    );
     for (number, change) in breaks.iter().enumerate() {
         let mut broken = whole.clone();
         change(&mut broken);
-        assert!(!validator.is_valid(&broken), "the schema lets break {number} pass");
-        assert!(
-            parse_json(&broken.to_string(), &desk).is_err(),
-            "the reader lets break {number} pass"
-        );
+        let passed = (validator.is_valid(&broken), parse_json(&broken.to_string(), &desk).is_ok());
+        proof.same(&passed, &(false, false), || format!("break {number} by schema and by reader"));
     }
+    proof.done();
 }
 
 fn any_strip() -> impl Strategy<Value = Strip> {

@@ -1,5 +1,6 @@
 //! From what is typed to what the foreman reads: every case of `docs/test-welds.md`.
 
+use crate::proof::{Allowed, Proof};
 use crate::record_crew::{Memory, WHO, heat_flags, record_into, recorded, site, site_of};
 
 /// On one line, so that a sentence can be looked for.
@@ -147,10 +148,17 @@ fn hand_worked_cases_end_to_end() {
             ],
         ),
     ];
+    let mut proof = Proof::of(
+        "weld/told",
+        "What a trial says first: the setting, or not to weld",
+        "worked by hand; the first, 800 to 1050 °F set at 925, is *common practice*",
+        "trials",
+        Allowed::Nothing,
+    );
     for (table, headline, sentences) in cases {
         let told = recorded(table);
         let text = told.shown();
-        assert_eq!(text.lines().next(), Some(*headline), "{table}");
+        proof.same(&text.lines().next(), &Some(*headline), || (*table).to_owned());
         for sentence in *sentences {
             assert!(flat(text).contains(sentence), "{table} does not say `{sentence}`:\n{text}");
         }
@@ -162,6 +170,7 @@ fn hand_worked_cases_end_to_end() {
             assert!(text.contains("=> "), "no next step, {table}:\n{text}");
         }
     }
+    proof.done();
 }
 
 #[test]

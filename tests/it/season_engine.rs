@@ -13,6 +13,7 @@ use fairseam::units::{RainDepth, Temperature, WindSpeed};
 use fairseam::weather::sources::neutral_csv::parse_forecast;
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 
+use crate::proof::{Allowed, Proof};
 use crate::support::{example_site, in_tests};
 use crate::weather_years::ohare;
 
@@ -162,7 +163,7 @@ fn agree(
     let mut got = Vec::new();
     Engine::new(site, zone)
         .days(weather, sun, dates.iter().copied(), |day, tests| got.push((day, tests.to_vec())));
-    let mut met: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut met: BTreeMap<&str, usize> = BTreeMap::from([("days", dates.len())]);
     assert_eq!(got.len(), dates.len());
     for (date, (day, tests)) in dates.into_iter().zip(got) {
         let (planned_day, planned_tests) = planned(site, zone, weather, date);
@@ -207,6 +208,15 @@ fn the_engine_agrees_with_the_plan_on_every_day_of_newark_2013() {
     let met_there = agree(&site, chrono_tz::America::New_York, &newark(), 2013, 1);
     assert!(met(&met_there, "ambient-change") > 5, "{met_there:?}");
     assert!(met(&met_there, "held") > 20, "{met_there:?}");
+    let mut proof = Proof::of(
+        "inner/bulk-engine",
+        "Test welds, spans and hours of the engine for many days, Newark 2013; other places beside it",
+        "the plan of each day",
+        "year, of 365 days",
+        Allowed::Nothing,
+    );
+    proof.same(&met(&met_there, "days"), &365, || "days".to_owned());
+    proof.done();
 }
 
 #[test]

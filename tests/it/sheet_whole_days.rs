@@ -15,6 +15,7 @@ use fairseam::testweld::NoRecords;
 use fairseam::units::{RainDepth, Temperature, WindSpeed};
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{minutes, site};
 
 const COLORS: [&str; 4] = ["white", "gray", "tan", "black"];
@@ -159,27 +160,59 @@ fn rows_of<'a>(table: &'a [Row], day: &Day, color: &str) -> Vec<&'a Row> {
 fn sun_sky_and_sheet_of_every_hour() {
     let sheets = table("sheet");
     assert_eq!(sheets.len(), 360);
+    const SECOND: &str =
+        "a second program by pvlib, MetPy and scipy, tests/reference/whole_days.py";
+    let mut suns = Proof::of(
+        "sheet/days-sun",
+        "Sun on the roof, ten observed days over four colors",
+        SECOND,
+        "hours",
+        Allowed::absolute(1.0, "W/m²"),
+    );
+    let mut skies = Proof::of(
+        "sheet/days-sky",
+        "The sky's temperature, ten observed days over four colors",
+        SECOND,
+        "hours",
+        Allowed::absolute(0.05, "K"),
+    );
+    let mut temperatures = Proof::of(
+        "sheet/days-sheet",
+        "The sheet's temperature, ten observed days over four colors",
+        SECOND,
+        "hours",
+        Allowed::absolute(0.1, "K"),
+    );
     for (day, color, plan) in plans() {
         for row in rows_of(&sheets, day, color) {
             let at = instant(&row["time"]);
-            let label = format!("{} {color} {at}", day.name());
+            let label = || format!("{} {color} {at}", day.name());
             let moment = plan.course.iter().find(|moment| moment.time == at).unwrap();
             let sun = moment.radiation.unwrap().w_m2;
             // The cheap sun is 0.01° off at most, and a service's mean is spread by 20 samples.
-            let off = (sun - number(row, "sun_w_m2").unwrap()).abs();
-            assert!(off < 1.0, "{label}: {off} W/m²");
-            let off = moment.sky.unwrap().celsius() - number(row, "sky_c").unwrap();
-            assert!(off.abs() < 0.05, "{label}: sky {off} K");
+            suns.near(sun, number(row, "sun_w_m2").unwrap(), label);
+            let sky = moment.sky.unwrap().celsius();
+            skies.near(sky, number(row, "sky_c").unwrap(), label);
             // 1 W/m² on a black sheet in still air is 0.1 K.
-            let off = moment.sheet.unwrap().nominal.celsius() - number(row, "sheet_c").unwrap();
-            assert!(off.abs() < 0.1, "{label}: sheet {off} K");
+            let sheet = moment.sheet.unwrap().nominal.celsius();
+            temperatures.near(sheet, number(row, "sheet_c").unwrap(), label);
         }
+    }
+    for proof in [suns, skies, temperatures] {
+        proof.done();
     }
 }
 
 #[test]
 fn the_water_from_the_evening_before() {
     let films = table("film");
+    let mut proof = Proof::of(
+        "water/days-film",
+        "Water on the sheet, ten observed days over four colors",
+        "a second program by MetPy and scipy, tests/reference/whole_days.py",
+        "times",
+        Allowed::absolute(0.006, "mm"),
+    );
     for (day, color, plan) in plans() {
         let (site, start, end) = (day.site(color), plan.shift.start, plan.shift.end);
         let film = Roof::new(&site, &day.forecast, start, end).film(start, end, Band::Nominal);
@@ -188,16 +221,24 @@ fn the_water_from_the_evening_before() {
             let held = film.iter().find(|moment| moment.time == at).map(|m| m.depth);
             // Both begin dry, ours says so with its first step only.
             let got = held.map_or(0.0, RainDepth::millimeters);
-            let off = (got - number(row, "depth_mm").unwrap()).abs();
             // MetPy's vapor pressure differs by 0.4 %, and steps of 5 minutes stand for 5 of 1.
-            assert!(off < 0.006, "{} {color} {at}: {off} mm off", day.name());
+            let expected = number(row, "depth_mm").unwrap();
+            proof.near(got, expected, || format!("{} {color} {at}", day.name()));
         }
     }
+    proof.done();
 }
 
 #[test]
 fn the_hour_at_which_the_roof_is_dry() {
     let rules = table("rules");
+    let mut proof = Proof::of(
+        "water/days-dry",
+        "When the roof is dry, ten observed days over four colors, for each that dries",
+        "a second program by MetPy and scipy, tests/reference/whole_days.py",
+        "times",
+        Allowed::absolute(10.0, "min"),
+    );
     for (day, color, plan) in plans() {
         let row = rows_of(&rules, day, color)[0];
         let label = format!("{} {color}", day.name());
@@ -207,7 +248,7 @@ fn the_hour_at_which_the_roof_is_dry() {
             expected => {
                 let dry = dry.unwrap_or_else(|| panic!("{label}: no dry time"));
                 let off = (dry.from - instant(expected)).num_minutes();
-                assert!(off.abs() <= 10, "{label}: {off} min off");
+                proof.near(off as f64, 0.0, || label.clone());
                 assert!(dry.earliest <= dry.from, "{label}");
                 assert!(dry.latest.is_none_or(|latest| latest >= dry.from), "{label}");
                 let Some(first) = plan.checkpoints.first() else {
@@ -221,10 +262,18 @@ fn the_hour_at_which_the_roof_is_dry() {
             }
         }
     }
+    proof.done();
 }
 
 #[test]
 fn the_minutes_of_every_rule() {
+    let mut proof = Proof::of(
+        "plan/days-rules",
+        "Minutes that each rule speaks, ten observed days over four colors",
+        "a second program by pvlib, MetPy and scipy, tests/reference/whole_days.py",
+        "sums",
+        Allowed::Each("none where weather alone decides; dark 1 min; dew, water, heat 10 min"),
+    );
     let rules = table("rules");
     for (day, color, plan) in plans() {
         let row = rows_of(&rules, day, color)[0];
@@ -250,15 +299,22 @@ fn the_minutes_of_every_rule() {
         ];
         for (rule, got, allowed) in found {
             let expected = number(row, rule).unwrap();
-            let off = (got as f64 - expected).abs();
-            let label = format!("{} {color} {rule}", day.name());
-            assert!(off <= f64::from(allowed), "{label}: {got} min, not {expected}");
+            let label = || format!("{} {color} {rule}", day.name());
+            proof.within(got as f64, expected, f64::from(allowed), label);
         }
     }
+    proof.done();
 }
 
 #[test]
 fn what_a_foreman_expects_of_each_day() {
+    let mut proof = Proof::of(
+        "plan/days-foreman",
+        "Wet at the start, dries in time, held for rain, cold, hot",
+        "what the observed weather of ten days lets one expect, by hand",
+        "days",
+        Allowed::Nothing,
+    );
     for ((day, plans), &(name, wet, dries, rains, cold, hot)) in DAYS.iter().zip(EXPECTED) {
         assert_eq!(day.name(), name);
         let [plan, gray, tan, black] = plans;
@@ -268,11 +324,14 @@ fn what_a_foreman_expects_of_each_day() {
             .reasons
             .iter()
             .any(|reason| matches!(reason, Reason::WetSheet { .. } | Reason::Rain { .. }));
-        assert_eq!(wet_at_start, wet, "{name}: {first:?}");
-        assert_eq!(plan.summary.dry.is_some(), dries, "{name}: {:?}", plan.summary);
-        assert_eq!(of(|reason| matches!(reason, Reason::Rain { .. })), rains, "{name}");
-        assert_eq!(of(|reason| matches!(reason, Reason::Cold { .. })), cold, "{name}");
-        assert_eq!(of(|reason| matches!(reason, Reason::Heat { .. })), hot, "{name}");
+        let found = [
+            wet_at_start,
+            plan.summary.dry.is_some(),
+            of(|reason| matches!(reason, Reason::Rain { .. })),
+            of(|reason| matches!(reason, Reason::Cold { .. })),
+            of(|reason| matches!(reason, Reason::Heat { .. })),
+        ];
+        proof.same(&found, &[wet, dries, rains, cold, hot], || format!("{name}: {first:?}"));
         // The darker the sheet, the sooner it is dry.
         let dry = [plan, tan, gray, black].map(|plan| plan.summary.dry.map(|dry| dry.from));
         for pair in dry.windows(2).filter(|pair| pair[0].is_some()) {
@@ -280,6 +339,7 @@ fn what_a_foreman_expects_of_each_day() {
             assert!(sooner, "{name}: {dry:?}");
         }
     }
+    proof.done();
 }
 
 #[test]

@@ -10,6 +10,7 @@ use fairseam::testweld::{
 use fairseam::units::{Temperature, TemperatureDifference};
 use fairseam::weather::Forecast;
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{JUNE, at, fahrenheit, forecast, site, tests};
 use crate::testweld_learning::Dice;
 
@@ -58,7 +59,16 @@ fn what_was_found_by_lead_time() {
     assert_eq!(told[0], ((0, Some(6)), 2, 2, 2.0, Some(2.0_f64.sqrt())));
     assert_eq!(told[1], ((6, Some(12)), 1, 1, -1.0, None));
     // NistStrd, dataset NumAcc1: mean 10000002, standard deviation 1, certified exactly.
-    assert_eq!(told[2], ((24, Some(48)), 3, 3, 10_000_002.0, Some(1.0)));
+    let mut proof = Proof::of(
+        "learn/mean-and-spread",
+        "Mean and standard deviation of a forecast's errors",
+        "NistStrd, dataset NumAcc1, certified; from memory",
+        "dataset",
+        Allowed::Nothing,
+    );
+    let certified = ((24, Some(48)), 3, 3, 10_000_002.0, Some(1.0));
+    proof.same(&told[2], &certified, || "NumAcc1".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -85,9 +95,18 @@ fn what_is_expected_is_drawn_towards_the_default() {
     // scale² (4·1.9290 + 0 + 4·8/12·2²)/12 = 1.5319, of the next day 1.5319·13/12 = 1.6596;
     // √(1.6596/1.9290) = 0.92753.
     let eight = now(&two_kelvin_low(8)).unwrap();
-    assert!((eight.bias.kelvin() - 4.0 / 3.0).abs() < 1e-12);
-    assert!((eight.spread_ratio - 0.92753).abs() < 1e-5, "{}", eight.spread_ratio);
-    assert!((eight.spread(0.0).unwrap().fahrenheit() - 2.5 * 0.92753).abs() < 1e-4);
+    let mut proof = Proof::of(
+        "learn/site-error",
+        "Bias and spread to expect at a site after eight days of readings",
+        "Gelman2013, worked by hand",
+        "values",
+        Allowed::Each("the last digit worked"),
+    );
+    proof.within(eight.bias.kelvin(), 4.0 / 3.0, 1e-12, || "bias".to_owned());
+    proof.within(eight.spread_ratio, 0.92753, 1e-5, || "ratio".to_owned());
+    let spread = eight.spread(0.0).unwrap().fahrenheit();
+    proof.within(spread, 2.5 * 0.92753, 1e-4, || "spread".to_owned());
+    proof.done();
     assert_eq!((eight.found.days, eight.found.bias.kelvin()), (8, 2.0));
     // With more days less of the default is left, to the newest sixty at most.
     let sixty = now(&two_kelvin_low(60)).unwrap();

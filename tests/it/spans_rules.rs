@@ -4,6 +4,7 @@ use fairseam::plan::{DayPlan, Note, Reason, Verdict};
 use fairseam::units::{RainDepth, Temperature, TemperatureDifference};
 use fairseam::weather::{Hour, HourSum};
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{
     DECEMBER, JUNE, at, checkpoint, clock, fahrenheit, forecast, inches, minutes, mph, plan, site,
     span, tests,
@@ -295,6 +296,13 @@ fn several_reasons_stand_side_by_side_the_holds_first() {
 #[test]
 fn heat_by_a_published_heat_index() {
     // NWS chart: 90 °F with 50 % feels like 95 °F, 96 °F with 65 % like 121 °F; whole degrees.
+    let mut proof = Proof::of(
+        "people/heat-rule",
+        "Minutes of care for heat, with a limit 0.6 °F below and above what is felt",
+        "the National Weather Service's heat index chart",
+        "shifts",
+        Allowed::Nothing,
+    );
     for (air, humidity, felt) in [(90.0, 50.0, 95.0), (96.0, 65.0, 121.0)] {
         let hot = |limit: f64| {
             let weather = forecast(JUNE, |_, hour| {
@@ -304,9 +312,10 @@ fn heat_by_a_published_heat_index() {
             let site = site(&[("rules.heat_care", &limit.to_string())]);
             minutes(&plan(&site, JUNE, &weather), |reason| matches!(reason, Reason::Heat { .. }))
         };
-        assert_eq!(hot(felt - 0.6), 510, "{air} °F, {humidity} %");
-        assert_eq!(hot(felt + 0.6), 0, "{air} °F, {humidity} %");
+        proof.same(&hot(felt - 0.6), &510, || format!("{air} °F, {humidity} %"));
+        proof.same(&hot(felt + 0.6), &0, || format!("{air} °F, {humidity} %"));
     }
+    proof.done();
     // The index itself counts as reached.
     let weather = forecast(JUNE, |_, hour| {
         (hour.air, hour.humidity_pct, hour.dew_point) = (fahrenheit(95.0), Some(50.0), None);
@@ -325,10 +334,18 @@ fn dark_ends_and_begins_with_civil_twilight() {
     let plan = plan(&site, DECEMBER, &weather);
     let dark: Vec<_> = plan.spans.iter().filter(|s| s.reasons.contains(&Reason::Dark)).collect();
     assert_eq!(dark.len(), 2, "{:?}", plan.spans);
+    let mut proof = Proof::of(
+        "sun/twilight",
+        "Care for darkness by civil twilight",
+        "pvlib 0.16.1, SPA",
+        "times",
+        Allowed::absolute(1.0, "min"),
+    );
     for (found, expected) in [(dark[0].end, "06:34"), (dark[1].start, "17:00")] {
         let off = (found - at(DECEMBER, expected)).num_minutes();
-        assert!(off.abs() <= 1, "{expected}: {off} min off");
+        proof.near(off as f64, 0.0, || expected.to_owned());
     }
+    proof.done();
     assert!(dark.iter().all(|span| span.verdict == Verdict::Care), "{dark:?}");
     assert_eq!((dark[0].start, dark[1].end), (plan.shift.start, plan.shift.end));
 }

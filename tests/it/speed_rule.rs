@@ -6,6 +6,8 @@
 use fairseam::plan::start_speed;
 use fairseam::units::Temperature;
 
+use crate::proof::{Allowed, Proof};
+
 /// The speed at the decade and at each of the nine degrees above it. The sixth column is the tie.
 const BY_DECADE: &[(u32, &[u32])] = &[
     //     0   1   2   3   4   5   6   7   8   9
@@ -57,28 +59,52 @@ fn speed_at(fahrenheit: f64) -> f64 {
 #[test]
 fn every_whole_degree_has_its_speed() {
     let mut degrees = 0;
+    let mut proof = Proof::of(
+        "plan/start-speed",
+        "Start speed of every whole degree from 0 to 110 °F",
+        "*common practice*: the nearest ten over ten, plus two; worked by hand",
+        "degrees",
+        Allowed::Nothing,
+    );
     for &(decade, speeds) in BY_DECADE {
         for (expected, ones) in speeds.iter().zip(0..) {
             let got = speed_at(f64::from(decade + ones));
-            assert!(got == f64::from(*expected), "{} °F gave {got} ft/min", decade + ones);
+            proof.same(&got, &f64::from(*expected), || format!("{} °F", decade + ones));
             degrees += 1;
         }
     }
     assert_eq!(degrees, 111);
+    proof.done();
 }
 
 #[test]
 fn a_tie_goes_to_the_slower() {
+    let mut proof = Proof::of(
+        "plan/start-speed-ties",
+        "Start speed half way between two tens",
+        "*common practice*: a tie goes to the slower",
+        "ties",
+        Allowed::Nothing,
+    );
     for &(air, expected) in TIES {
-        assert!(speed_at(air) == expected, "{air} °F gave {} ft/min", speed_at(air));
+        proof.same(&speed_at(air), &expected, || format!("{air} °F"));
     }
+    proof.done();
 }
 
 #[test]
 fn the_number_is_taken_as_given() {
+    let mut proof = Proof::of(
+        "plan/start-speed-fractions",
+        "Start speed of air between whole degrees and below zero",
+        "*common practice*, worked by hand",
+        "values",
+        Allowed::Nothing,
+    );
     for &(air, expected, why) in SINGLE_VALUES {
-        assert!(speed_at(air) == expected, "{why}: {air} °F gave {} ft/min", speed_at(air));
+        proof.same(&speed_at(air), &expected, || format!("{why}: {air} °F"));
     }
+    proof.done();
 }
 
 #[test]

@@ -7,6 +7,7 @@ use fairseam::testweld::{
 };
 use fairseam::units::Thickness;
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{at, automatic, feet_per_minute, hand, judge, judged, trial, whole};
 
 const GOOD: &str = "700 ccc, 800 ggg, 900 ggg, 1000 bbb";
@@ -50,10 +51,22 @@ fn the_newest_window_wins_also_within_the_day() {
         judged("2027-04-19T11:10:00Z", GOOD),
         judged("2027-04-20T16:40:00Z", GOOD),
     ];
-    assert_eq!(carried(&trials, "2027-04-20T11:00:00Z"), Ok((850, day(4, 19))));
-    // After the morning's trial the checkpoint after lunch starts from that day's own window.
-    assert_eq!(carried(&trials, "2027-04-20T16:30:00Z"), Ok((950, day(4, 20))));
-    assert_eq!(carried(&trials, "2027-04-21T11:00:00Z"), Ok((850, day(4, 20))));
+    let mut proof = Proof::of(
+        "weld/carried-over",
+        "Which earlier window a checkpoint starts from",
+        "the project's rule, worked by hand",
+        "checkpoints",
+        Allowed::Nothing,
+    );
+    for (when, expected) in [
+        ("2027-04-20T11:00:00Z", (850, day(4, 19))),
+        // After the morning's trial the checkpoint after lunch starts from that day's own window.
+        ("2027-04-20T16:30:00Z", (950, day(4, 20))),
+        ("2027-04-21T11:00:00Z", (850, day(4, 20))),
+    ] {
+        proof.same(&carried(&trials, when), &Ok::<_, WhyFullRange>(expected), || when.to_owned());
+    }
+    proof.done();
     assert!(passed_over(&trials, "2027-04-21T11:00:00Z").is_empty());
 }
 

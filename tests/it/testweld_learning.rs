@@ -1,72 +1,14 @@
-//! Learning: its arithmetic against certified values, its promises on crews with a known truth.
+//! What learning promises, on crews with a known truth.
 
 use chrono::TimeDelta;
 use fairseam::site::{Polymer, Welder};
 use fairseam::testweld::{
-    Basis, Belief, Conditions, Learned, Observation, Standing, TRIALS_TO_EARN, observations,
-    student_t_95,
+    Basis, Conditions, Learned, Observation, Standing, TRIALS_TO_EARN, observations,
 };
 use fairseam::units::{Temperature, Thickness};
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{at, automatic, fahrenheit, feet_per_minute, hand, heats, judge, trial};
-
-/// Deflection of a load cell in two runs at loads of 150,000 to 3,000,000.
-///
-/// NistStrd, dataset Pontius; public domain.
-const PONTIUS: [f64; 40] = [
-    0.11019, 0.21956, 0.32949, 0.43899, 0.54803, 0.65694, 0.76562, 0.87487, 0.98292, 1.09146,
-    1.20001, 1.30822, 1.41599, 1.52399, 1.63194, 1.73947, 1.84646, 1.95392, 2.06128, 2.16844,
-    0.11052, 0.22018, 0.32939, 0.43886, 0.54798, 0.65739, 0.76596, 0.87474, 0.98300, 1.09150,
-    1.20004, 1.30818, 1.41613, 1.52408, 1.63159, 1.73965, 1.84696, 1.95445, 2.06177, 2.16829,
-];
-
-#[test]
-fn with_a_belief_of_nothing_it_is_least_squares() {
-    let data: Vec<([f64; 3], f64)> = PONTIUS
-        .iter()
-        .enumerate()
-        .map(|(index, &deflection)| {
-            let load = 0.15 * f64::from(index as u32 % 20 + 1); // in millions
-            ([1.0, load, load * load], deflection)
-        })
-        .collect();
-    let nothing = Belief::before_data([0.0; 3], [1e3; 3], 1e-3, 1e-9);
-    let after = nothing.after(&data).unwrap();
-    // NistStrd, Pontius, certified; the loads there are not in millions.
-    let certified = [0.673_565_789_473_684e-3, 0.732_059_160_401_003, -0.316_081_871_345_029e-2];
-    for (got, expected) in after.coefficients().into_iter().zip(certified) {
-        assert!((got / expected - 1.0).abs() < 1e-6, "{got}, certified {expected}");
-    }
-    // Certified with 37 degrees of freedom; here the sum of squares is over all 40.
-    let residual = after.scatter() * (40.0_f64 / 37.0).sqrt();
-    assert!((residual / 0.205_177_424_076_185e-3 - 1.0).abs() < 1e-6, "{residual}");
-}
-
-#[test]
-fn one_measurement_moves_a_belief_half_way_where_both_weigh_the_same() {
-    // By hand: prior 10 ± 2 with a scatter of 2, one measurement of 14. Precisions 1 and 1, so 12;
-    // scatter² from 4 (weight 2) and (14-12)² + (12-10)² = 8: (2·4 + 8)/(2 + 1) = 16/3.
-    let before = Belief::before_data([10.0, 0.0, 0.0], [2.0; 3], 2.0, 2.0);
-    let after = before.after(&[([1.0, 0.0, 0.0], 14.0)]).unwrap();
-    assert!((after.coefficients()[0] - 12.0).abs() < 1e-12);
-    assert!((after.scatter() - (16.0_f64 / 3.0).sqrt()).abs() < 1e-12);
-    let next = after.at([1.0, 0.0, 0.0]).unwrap();
-    assert!((next.middle - 12.0).abs() < 1e-12);
-    assert!((next.spread - (16.0_f64 / 3.0 * 1.5).sqrt()).abs() < 1e-12);
-    assert!((next.degrees_of_freedom - 3.0).abs() < 1e-12);
-    assert_eq!(before.after(&[([1.0, 0.0, 0.0], f64::NAN)]), None);
-}
-
-#[test]
-fn student_t_as_printed() {
-    // Abramowitz1964, table 26.10, one-sided 95 %; from memory.
-    for (degrees, printed) in
-        [(4.0, 2.132), (5.0, 2.015), (10.0, 1.812), (20.0, 1.725), (30.0, 1.697), (120.0, 1.658)]
-    {
-        let got = student_t_95(degrees);
-        assert!((got - printed).abs() < 0.001, "{degrees} degrees: {got}, printed {printed}");
-    }
-}
 
 /// SplitMix64 (Steele, Lea and Flood 2014) and the Box-Muller transform.
 pub(crate) struct Dice(pub(crate) u64);
@@ -163,10 +105,18 @@ fn the_band_holds_nine_in_ten_where_truths_are_drawn_from_the_belief() {
             drift: 0.0,
         }
     };
+    let mut proof = Proof::of(
+        "learn/band",
+        "Share of 2000 invented crews whose next center lies in the band of nine in ten",
+        "CookGelmanRubin2006: 0.9 by construction; three standard deviations of chance",
+        "records",
+        Allowed::absolute(0.0201, ""),
+    );
     for trials in [1, 4, 12] {
         let held = coverage(2000, trials, &mut Dice(trials as u64), drawn);
-        assert!((held - 0.9).abs() < 0.0201, "after {trials} trials: {held}");
+        proof.near(held, 0.9, || format!("after {trials} trials"));
     }
+    proof.done();
 }
 
 #[test]
@@ -352,11 +302,19 @@ fn the_published_optima_lie_inside_what_is_believed_before_data() {
     // A weak check, for the belief before data is wide: WedgeWindow 312.5 °C at 7 ft/min and 21 °C
     // (a wedge), Wang2025 400 °C at 4 m/min (hot air; 20 °C is assumed).
     let nothing = Learned::from_record(&[], Basis::Ambient);
+    let mut proof = Proof::of(
+        "learn/published-optima",
+        "Distance of published optima from what is believed before data; a weak check, for it is wide",
+        "WedgeWindow and Wang2025",
+        "optima",
+        Allowed::Range("less than the band"),
+    );
     for (celsius, feet, air) in [(312.5, 7.0, 21.0), (400.0, 4.0 / 0.3048, 20.0)] {
         let ambient = Temperature::from_celsius(air);
         let speed = Some(feet_per_minute(feet));
         let expected = nothing.expect(&Conditions { ambient, sheet: None, speed }).unwrap();
         let off = (expected.middle - Temperature::from_celsius(celsius)).abs();
-        assert!(off < expected.band, "{celsius} °C: {off:?} off, ± {:?}", expected.band);
+        proof.inside(off.kelvin(), ..expected.band.kelvin(), || format!("{celsius} °C"));
     }
+    proof.done();
 }

@@ -5,6 +5,7 @@ use fairseam::testweld::{
 };
 use fairseam::units::{BondWidth, UnitSystem};
 
+use crate::proof::{Allowed, Proof};
 use crate::testweld_crew::{fahrenheit, judged, strip, strip_of};
 
 fn strips(letters: &str) -> Vec<Strip> {
@@ -17,6 +18,13 @@ fn verdict(strips: &[Strip]) -> HeatVerdict {
 
 #[test]
 fn strips_give_the_verdict_that_the_trade_gives() {
+    let mut proof = Proof::of(
+        "weld/strips",
+        "Verdict on a heat from its strips",
+        "*common practice*",
+        "heats",
+        Allowed::Nothing,
+    );
     for (letters, expected, why) in [
         ("ggg", "good", "three strips that tear down to the reinforcement"),
         ("gggggg", "good", "more than three"),
@@ -33,26 +41,30 @@ fn strips_give_the_verdict_that_the_trade_gives() {
         ("gga", "not-conclusive", "the one peeled along does not count"),
         ("ggga", "good", "it is set aside where three others pass"),
     ] {
-        assert_eq!(verdict(&strips(letters)).name(), expected, "{letters}: {why}");
+        proof.same(verdict(&strips(letters)).name(), expected, || format!("{letters}: {why}"));
     }
+    proof.done();
 }
 
 #[test]
 fn the_least_width_is_an_inch_and_the_target_an_inch_and_a_half() {
     let three = |inches: f64| vec![strip(inches, Parted::FilmTear, &[], Peeled::Across); 3];
     let width = BondWidth::from_inches;
-    assert_eq!(
-        verdict(&three(1.0)),
-        HeatVerdict::Good { narrowest: width(1.0), reaches_target: false }
+    let mut proof = Proof::of(
+        "weld/widths",
+        "An inch holds, an inch and a half is aimed at, less is cold",
+        "*common practice*",
+        "widths",
+        Allowed::Nothing,
     );
-    assert_eq!(
-        verdict(&three(1.5)),
-        HeatVerdict::Good { narrowest: width(1.5), reaches_target: true }
-    );
-    assert_eq!(
-        verdict(&three(0.9)),
-        HeatVerdict::Cold(vec![ColdSign::Narrow { strips: 3, narrowest: width(0.9) }])
-    );
+    for (inches, expected) in [
+        (1.0, HeatVerdict::Good { narrowest: width(1.0), reaches_target: false }),
+        (1.5, HeatVerdict::Good { narrowest: width(1.5), reaches_target: true }),
+        (0.9, HeatVerdict::Cold(vec![ColdSign::Narrow { strips: 3, narrowest: width(0.9) }])),
+    ] {
+        proof.same(&verdict(&three(inches)), &expected, || format!("{inches} in"));
+    }
+    proof.done();
     // A metric crew measures in whole millimeters: 25 mm, not 25.4.
     let metric = StripRules::default_for(UnitSystem::Metric);
     let mut strips = three(1.0);
@@ -64,14 +76,23 @@ fn the_least_width_is_an_inch_and_the_target_an_inch_and_a_half() {
 
 #[test]
 fn every_burn_sign_fails_a_strip_that_holds_two_inches() {
+    let mut proof = Proof::of(
+        "weld/burns",
+        "Every sign of a burn fails a strip that holds two inches, across and along",
+        "*common practice*",
+        "strips",
+        Allowed::Nothing,
+    );
     for sign in [Sign::Browning, Sign::Yellowing, Sign::Char, Sign::HeavyBleedOut] {
         let mut strips = strips("gg");
         strips.push(strip(2.0, Parted::FilmTear, &[sign], Peeled::Across));
-        assert_eq!(verdict(&strips), HeatVerdict::Burnt(vec![sign]), "{}", sign.name());
+        let burnt = HeatVerdict::Burnt(vec![sign]);
+        proof.same(&verdict(&strips), &burnt, || sign.name().to_owned());
         // Also on a strip peeled the wrong way.
         strips[2].peeled = Peeled::Along;
-        assert_eq!(verdict(&strips), HeatVerdict::Burnt(vec![sign]), "{} along", sign.name());
+        proof.same(&verdict(&strips), &burnt, || format!("{} along", sign.name()));
     }
+    proof.done();
 }
 
 #[test]

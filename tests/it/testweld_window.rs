@@ -1,15 +1,10 @@
-//! The heat window: published windows, the trade's own example, and every odd case by hand.
+//! The heat window: the trade's own example, and every odd case by hand.
 
-use fairseam::site::{Kind, Welder};
-use fairseam::testweld::{
-    Dial, Finding, HeatPerSpeed, HeatTrial, JudgedTrial, Judging, Reading, RunSetting, SpeedRoom,
-    WhyNot,
-};
-use fairseam::units::{Temperature, TemperatureDifference, TravelSpeed, UnitSystem};
+use fairseam::site::Kind;
+use fairseam::testweld::{Finding, Reading, RunSetting, SpeedRoom, WhyNot};
 
-use crate::testweld_crew::{
-    automatic, feet_per_minute, hand, judge, judged, judging, strip_of, trial, whole,
-};
+use crate::proof::{Allowed, Proof};
+use crate::testweld_crew::{feet_per_minute, hand, judge, judged, trial, whole};
 
 const WHEN: &str = "2027-04-20T12:00:00Z";
 
@@ -29,6 +24,13 @@ fn told(reading: &Reading) -> String {
 
 #[test]
 fn hand_worked_table() {
+    let mut proof = Proof::of(
+        "weld/windows",
+        "Window, setting and findings of a trial, in every odd case",
+        "worked by hand; the first, 800 to 1050 °F set at 925, is *common practice*",
+        "trials",
+        Allowed::Nothing,
+    );
     for (heats, expected, why) in [
         // The trade's own example (*common practice*): 800 bottom, 1050 top, set about 925.
         ("700 ccc, 800 ggg, 900 ggg, 1000 ggg, 1050 ggg, 1100 bbb", "800-1050 @ 925: ", "plain"),
@@ -102,8 +104,10 @@ fn hand_worked_table() {
         ),
         ("1100 bbb, 900 ggg, 700 ccc, 800 ggg, 1000 ggg", "800-1000 @ 900: ", "order is nothing"),
     ] {
-        assert_eq!(told(&judged(WHEN, heats).reading), expected, "{why}: {heats}");
+        let told = told(&judged(WHEN, heats).reading);
+        proof.same(&*told, expected, || format!("{why}: {heats}"));
     }
+    proof.done();
 }
 
 #[test]
@@ -112,11 +116,19 @@ fn the_middle_is_set_and_the_width_is_told() {
     let reading = judged(WHEN, table).reading;
     let window = reading.window.unwrap();
     // Common practice: "800 bottom and 1050 top: window 250 °F, set about 925".
-    assert!((window.width().fahrenheit() - 250.0).abs() < 1e-6);
-    assert!((window.middle().fahrenheit() - 925.0).abs() < 1e-6);
+    let mut proof = Proof::of(
+        "weld/trade-example",
+        "Width, middle and setting of a window from 800 to 1050 °F",
+        "*common practice*: the trade's own example",
+        "numbers",
+        Allowed::absolute(1e-6, "°F"),
+    );
+    proof.near(window.width().fahrenheit(), 250.0, || "width".to_owned());
+    proof.near(window.middle().fahrenheit(), 925.0, || "middle".to_owned());
     assert!(window.is_closed());
     let RunSetting::RunAt { heat, speed } = reading.setting else { panic!("{reading:?}") };
-    assert!((heat.fahrenheit() - 925.0).abs() < 1e-6);
+    proof.near(heat.fahrenheit(), 925.0, || "setting".to_owned());
+    proof.done();
     assert_eq!(speed, Some(feet_per_minute(8.0)));
 }
 
@@ -129,13 +141,24 @@ fn findings_say_which_heats_to_try_next() {
         | Finding::NarrowerThanStep { half_steps, .. } => whole(&half_steps),
         other => panic!("{table}: {other:?}"),
     };
-    assert_eq!(halves("800 ccc, 900 bbb"), [850]);
-    assert_eq!(halves("700 ccc, 900 bbb"), [750, 800, 850]);
-    assert_eq!(halves("800 ccc, 850 bbb"), Vec::<i64>::new());
-    assert_eq!(halves("800 ccc, 900 ggg, 1000 bbb"), [850, 950]);
-    assert_eq!(halves("850 ccc, 900 ggg, 950 bbb"), Vec::<i64>::new());
-    assert_eq!(halves("1000 ccc, 1100 ggg"), [1050]);
-    assert_eq!(halves("800 ccc, 850 ggg, 900 ggg, 1000 bbb"), [950]);
+    let mut proof = Proof::of(
+        "weld/heats-to-try",
+        "Which heats to try next",
+        "worked by hand from the machine's range and steps",
+        "trials",
+        Allowed::Nothing,
+    );
+    for (table, expected) in [
+        ("800 ccc, 900 bbb", &[850][..]),
+        ("700 ccc, 900 bbb", &[750, 800, 850]),
+        ("800 ccc, 850 bbb", &[]),
+        ("800 ccc, 900 ggg, 1000 bbb", &[850, 950]),
+        ("850 ccc, 900 ggg, 950 bbb", &[]),
+        ("1000 ccc, 1100 ggg", &[1050]),
+        ("800 ccc, 850 ggg, 900 ggg, 1000 bbb", &[950]),
+    ] {
+        proof.same(&halves(table)[..], expected, || table.to_owned());
+    }
     let next = |table: &str| match first(table) {
         Finding::AllCold { next, .. }
         | Finding::AllBurnt { next, .. }
@@ -143,12 +166,18 @@ fn findings_say_which_heats_to_try_next() {
         | Finding::BottomNotFound { next, .. } => whole(&[next])[0],
         other => panic!("{table}: {other:?}"),
     };
-    assert_eq!(next("700 ccc, 800 ccc"), 900);
-    assert_eq!(next("700 ccc, 1050 ccc"), 1100, "never above the machine's maximum");
-    assert_eq!(next("900 bbb"), 800);
-    assert_eq!(next("750 bbb"), 700, "never below the machine's first heat");
-    assert_eq!(next("800 ccc, 900 ggg, 1000 ggg"), 1100);
-    assert_eq!(next("800 ggg, 900 ggg, 1000 bbb"), 700);
+    for (table, expected) in [
+        ("700 ccc, 800 ccc", 900),
+        // Never above the machine's maximum, never below its first heat.
+        ("700 ccc, 1050 ccc", 1100),
+        ("900 bbb", 800),
+        ("750 bbb", 700),
+        ("800 ccc, 900 ggg, 1000 ggg", 1100),
+        ("800 ggg, 900 ggg, 1000 bbb", 700),
+    ] {
+        proof.same(&next(table), &expected, || table.to_owned());
+    }
+    proof.done();
     let Finding::HoleInTheMiddle { good_below, failed, good_above } =
         first("700 ggg, 800 ggg, 900 ccc, 1000 bbb, 1100 ggg")
     else {
@@ -223,131 +252,6 @@ fn a_trial_with_doubts_has_no_window_however_good_its_strips() {
     assert_eq!(told(&judged.reading), "none @ not-conclusive: ");
     assert!(!judged.is_conclusive() && judged.doubts[0].name() == "speed-varied");
     assert_eq!(judged.heats.len(), 4, "its heats are still judged, for the record");
-}
-
-/// A machine of the published PVC study: a split wedge, 100 to 425 °C in steps of 25.
-fn wedge() -> Welder {
-    Welder {
-        heat_low: Temperature::from_celsius(100.0),
-        heat_max: Temperature::from_celsius(425.0),
-        heat_step: TemperatureDifference::from_kelvin(25.0),
-        speed: Some((feet_per_minute(1.0), feet_per_minute(10.0))),
-        ..automatic()
-    }
-}
-
-fn metric_trial(welder: &Welder, speed: TravelSpeed, heats: &[(f64, &str)]) -> JudgedTrial {
-    let mut trial = trial(WHEN, "0 ggg");
-    trial.speed = Some(speed);
-    trial.heats = heats
-        .iter()
-        .map(|&(celsius, strips)| {
-            let strips = strips.chars().map(strip_of).collect();
-            HeatTrial::new(Temperature::from_celsius(celsius), strips)
-        })
-        .collect();
-    let judging = Judging { dial: Dial::default_for(UnitSystem::Metric), ..judging() };
-    JudgedTrial::new(trial, Some(welder), &judging)
-}
-
-#[test]
-fn the_published_pvc_window() {
-    // WedgeWindow: 20, 30 and 40 mil PVC, split wedge at a constant 7 ft/min, from 100 to 425 °C in
-    // steps of 25 °C, five peel specimens a step; the window common to all three is 250 to 375 °C.
-    // The heats are a wedge's, which touches the sheet: lower than those of hot air. The note gives
-    // the window, not each specimen; below it a strip is taken as cold, above it as burnt.
-    let heats: Vec<(f64, &str)> = (4..=17)
-        .map(|step| f64::from(step) * 25.0)
-        .map(|celsius| match celsius {
-            low if low < 250.0 => (low, "ccccc"),
-            high if high > 375.0 => (high, "bbbbb"),
-            good => (good, "ggggg"),
-        })
-        .collect();
-    let reading = metric_trial(&wedge(), feet_per_minute(7.0), &heats).reading;
-    let window = reading.window.unwrap();
-    assert!((window.bottom.celsius() - 250.0).abs() < 1e-9);
-    assert!((window.top.celsius() - 375.0).abs() < 1e-9);
-    assert!((window.width().kelvin() - 125.0).abs() < 1e-9);
-    // Half way is 312.5; of the two marks beside it the cooler is set.
-    assert!((window.middle().celsius() - 312.5).abs() < 1e-9);
-    assert!((window.center.celsius() - 310.0).abs() < 1e-9);
-    assert!(window.is_closed() && reading.findings.is_empty());
-}
-
-#[test]
-fn the_published_tpo_optimum() {
-    // Wang2025: hot air on TPO, peel strength rises and then falls with heat, best at 400 °C and
-    // 4 m/min. Only the optimum could be read, so the trial is drawn even to both sides of it.
-    let hot_air = Welder {
-        heat_low: Temperature::from_celsius(300.0),
-        heat_max: Temperature::from_celsius(590.0),
-        heat_step: TemperatureDifference::from_kelvin(50.0),
-        ..automatic()
-    };
-    let heats = [(300.0, "ccc"), (350.0, "ggg"), (400.0, "ggg"), (450.0, "ggg"), (500.0, "bbb")];
-    let judged = metric_trial(&hot_air, TravelSpeed::from_meters_per_minute(4.0), &heats);
-    let RunSetting::RunAt { heat, speed } = judged.reading.setting else { panic!() };
-    assert!((heat.celsius() - 400.0).abs() < 1e-9);
-    assert!((speed.unwrap().feet_per_minute() - 13.12).abs() < 0.01);
-}
-
-/// exp(b²)·erfc(b) as the integral 2/√π ∫ exp(-t² - 2bt) dt, by Simpson's rule.
-fn scaled_erfc(b: f64) -> f64 {
-    let (steps, end) = (2000, 8.0);
-    let width = end / f64::from(steps);
-    let of = |t: f64| (-t * t - 2.0 * b * t).exp();
-    let sum: f64 = (0..=steps)
-        .map(|step| {
-            let weight = match step {
-                0 => 1.0,
-                last if last == steps => 1.0,
-                odd if odd % 2 == 1 => 4.0,
-                _ => 2.0,
-            };
-            weight * of(f64::from(step) * width)
-        })
-        .sum();
-    sum * width / 3.0 * 2.0 / std::f64::consts::PI.sqrt()
-}
-
-/// b at which the face has taken up `share` of the way to the air.
-fn b_for(share: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 5.0);
-    for _ in 0..60 {
-        let middle = (low + high) / 2.0;
-        if 1.0 - scaled_erfc(middle) < share { low = middle } else { high = middle }
-    }
-    low
-}
-
-#[test]
-fn the_rate_of_heat_for_speed_follows_from_the_model_that_is_named() {
-    // CarslawJaeger1959, section 2.7: face share = 1 - exp(b²)erfc(b), b ∝ 1/√speed. Checked first
-    // against tabulated exp(x²)erfc(x) (Abramowitz1964, table 7.1, from memory).
-    for (x, expected) in [(0.5, 0.615_690), (1.0, 0.427_584), (2.0, 0.255_396)] {
-        assert!((scaled_erfc(x) - expected).abs() < 1e-6, "{x}");
-    }
-    // Effective jet 460 °C, sheet 80 °F, face 190 °C (assumptions stated in docs/test-welds.md).
-    let (jet, sheet, face) = (460.0_f64, (80.0 - 32.0) / 1.8, 190.0);
-    let share = (face - sheet) / (jet - sheet);
-    assert!(((1.0 - share) / share - 1.65).abs() < 0.01, "heat for a degree of sheet");
-    // The speed at which the old jet does what a jet hotter by `step` °F does at 10 ft/min.
-    let slower = |step: f64| {
-        let hotter = share * (jet + step / 1.8 - sheet) / (jet - sheet);
-        10.0 * (b_for(share) / b_for(hotter)).powi(2)
-    };
-    assert!((1.0 / (10.0 - slower(1.0)) - 26.0).abs() < 1.0, "{}", 1.0 / (10.0 - slower(1.0)));
-    let rate = HeatPerSpeed::modeled();
-    for step in [-100.0, 50.0, 100.0] {
-        let got = rate
-            .standing_for(TemperatureDifference::from_fahrenheit(step), feet_per_minute(10.0))
-            .feet_per_minute();
-        let expected = slower(step);
-        assert!((got / expected - 1.0).abs() < 0.1, "{step} °F: {got}, model {expected}");
-    }
-    // "One 100 °F step is about 3.8 ft/min": the straight line at 10 ft/min.
-    assert!((100.0 / rate.for_one_foot_per_minute.fahrenheit() - 3.8).abs() < 0.1);
 }
 
 #[test]

@@ -10,6 +10,8 @@ use url::Url;
 use super::weather_asking::OPEN_METEO;
 use super::weather_server::ENSEMBLE;
 
+use crate::proof::{Allowed, Proof};
+
 fn at(text: &str) -> DateTime<Utc> {
     text.parse().unwrap()
 }
@@ -41,6 +43,13 @@ fn the_control_comes_first_and_the_members_by_their_numbers() {
     assert_eq!(members.len(), 5);
     assert_eq!(members[0][0].0, at("2026-01-01T10:00:00Z"));
     let hours = ["10:00", "11:00", "12:00", "13:00"];
+    let mut proof = Proof::of(
+        "weather/ensemble",
+        "Members of an ensemble in order, with their gaps",
+        "invented numbers in the shape that Open-Meteo documents, read off by eye",
+        "members",
+        Allowed::Nothing,
+    );
     for (index, values) in [
         (0, [-0.5, 0.0, 1.0, 1.5]),
         (1, [0.4, 1.0, 2.1, 2.6]),
@@ -48,9 +57,11 @@ fn the_control_comes_first_and_the_members_by_their_numbers() {
         (4, [-2.0, -1.8, -1.1, -0.6]),
     ] {
         let expected: Vec<(&str, f64)> = hours.into_iter().zip(values).collect();
-        assert_eq!(celsius(&members[index]), rows(&expected), "{index}");
+        proof.same(&celsius(&members[index]), &rows(&expected), || format!("{index}"));
     }
-    assert_eq!(celsius(&members[3]), rows(&[("10:00", -0.7), ("12:00", 0.9)]), "null is unknown");
+    let gappy = rows(&[("10:00", -0.7), ("12:00", 0.9)]);
+    proof.same(&celsius(&members[3]), &gappy, || "null is unknown".to_owned());
+    proof.done();
 }
 
 #[test]

@@ -5,6 +5,8 @@ use fairseam::weather::sources::recognize::{Shape, parse_file, shape};
 use fairseam::weather::sources::{ParseError, neutral_csv, open_meteo};
 use fairseam::weather::{Forecast, Hour};
 
+use crate::proof::{Allowed, Proof};
+
 const NEWARK: &str = include_str!("../fixtures/csv/ewr_2013-09-12.csv");
 const SAME_DAY: &str = include_str!("../fixtures/days/obs_2013-09-12_rain_midshift.json");
 
@@ -26,17 +28,26 @@ fn rain_and_gusts_of_a_record_belong_to_the_hour_that_ends_at_the_stamp() {
     // pressure. Row 17:00Z: gust 24.17 mph.
     let forecast = parse(NEWARK).unwrap();
     let six = hour(&forecast, "2013-09-12T18:00:00Z");
-    assert!((six.air.unwrap().fahrenheit() - 80.06).abs() < 1e-9);
-    assert!((six.dew_point.unwrap().fahrenheit() - 75.02).abs() < 1e-9);
-    assert_eq!(six.humidity_pct, Some(88.59));
-    assert!((six.wind.unwrap().miles_per_hour() - 12.66).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "weather/csv",
+        "Values of a table of observations, each in its hour",
+        "the observed record, read off by eye",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
+    proof.near(six.air.unwrap().fahrenheit(), 80.06, || "air".to_owned());
+    proof.near(six.dew_point.unwrap().fahrenheit(), 75.02, || "dew point".to_owned());
+    proof.near(six.humidity_pct.unwrap(), 88.59, || "humidity".to_owned());
+    proof.near(six.wind.unwrap().miles_per_hour(), 12.66, || "wind".to_owned());
     assert_eq!(six.sea_level_pressure_hpa, None);
     let five = hour(&forecast, "2013-09-12T17:00:00Z");
     assert!((five.rain.unwrap().total.inches() - 0.15).abs() < 1e-12);
-    assert_eq!(five.sea_level_pressure_hpa, Some(1010.7));
+    proof.near(five.rain.unwrap().total.inches(), 0.15, || "rain".to_owned());
+    proof.near(five.sea_level_pressure_hpa.unwrap(), 1010.7, || "pressure".to_owned());
     assert_eq!(five.gust, None, "an empty gust is unknown, not calm");
     let gust = hour(&forecast, "2013-09-12T16:00:00Z").gust.unwrap();
-    assert!((gust.miles_per_hour() - 24.17).abs() < 1e-9);
+    proof.near(gust.miles_per_hour(), 24.17, || "gust".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -45,11 +56,19 @@ fn the_same_day_in_two_shapes_is_the_same_weather() {
     let csv = parse(NEWARK).unwrap();
     let json = open_meteo::parse_forecast(SAME_DAY.as_bytes(), at("2013-09-12T00:00:00Z")).unwrap();
     let (mut compared, mut rainy) = (0, 0);
+    let mut proof = Proof::of(
+        "weather/two-shapes",
+        "Air and wind of a day from a table and from a reply; the table is read in °F and mph",
+        "the same observations, rounded to tenths by others",
+        "values",
+        Allowed::absolute(0.051, "°F or mph"),
+    );
     for row in json.hours().iter().filter(|hour| hour.air.is_some()) {
         let same = csv.hour_of(row.time).unwrap();
-        let air = same.air.unwrap().fahrenheit() - row.air.unwrap().fahrenheit();
-        let wind = same.wind.unwrap().miles_per_hour() - row.wind.unwrap().miles_per_hour();
-        assert!(air.abs() <= 0.051 && wind.abs() <= 0.051, "{}", row.time);
+        let [air, of_row] = [same.air, row.air].map(|air| air.unwrap().fahrenheit());
+        proof.near(air, of_row, || row.time.to_string());
+        let [wind, of_row] = [same.wind, row.wind].map(|wind| wind.unwrap().miles_per_hour());
+        proof.near(wind, of_row, || row.time.to_string());
         compared += 1;
         // The rain of the last hour is stamped with its end, which the JSON does not reach.
         let Some(rain) = row.rain else { continue };
@@ -58,6 +77,7 @@ fn the_same_day_in_two_shapes_is_the_same_weather() {
         rainy += 1;
     }
     assert_eq!((compared, rainy), (24, 23));
+    proof.done();
 }
 
 #[test]

@@ -6,6 +6,8 @@ use fairseam::weather::sources::{ParseError, met_norway};
 use fairseam::weather::{Forecast, Hour, Place};
 use url::Url;
 
+use crate::proof::{Allowed, Proof};
+
 const COMPLETE: &str = include_str!("../fixtures/met-norway/invented_complete.json");
 
 fn at(text: &str) -> DateTime<Utc> {
@@ -43,12 +45,21 @@ fn rain_belongs_to_the_hour_that_begins_at_the_stamp() {
 fn six_hour_totals_follow_the_hourly_ones_and_never_overlap() {
     // next_1_hours until 12:00; then 12:00 with 3.0 mm and 18:00 with 0.0 mm in six hours each.
     let forecast = parse(COMPLETE).unwrap();
+    let mut proof = Proof::of(
+        "weather/met-norway",
+        "Totals of one and of six hours, without overlap",
+        "invented numbers in the shape that MET Norway documents, read off by eye",
+        "hours",
+        Allowed::Nothing,
+    );
     for (time, total, over_hours) in
         [("11", 0.0, 1), ("12", 3.0, 6), ("17", 3.0, 6), ("18", 0.0, 6), ("23", 0.0, 6)]
     {
         let rain = hour(&forecast, &format!("01T{time}")).rain.unwrap();
-        assert_eq!((rain.total.millimeters(), rain.over_hours), (total, over_hours), "{time}");
+        let got = (rain.total.millimeters(), rain.over_hours);
+        proof.same(&got, &(total, over_hours), || time.to_owned());
     }
+    proof.done();
     assert_eq!(hour(&forecast, "01T12").rain.unwrap().share.millimeters(), 0.5);
     assert_eq!(hour(&forecast, "01T17").thunder_named, Some(true), "rainshowersandthunder");
     assert_eq!(hour(&forecast, "01T17").air, None, "between steps of six hours");

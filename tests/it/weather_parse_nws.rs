@@ -5,6 +5,8 @@ use fairseam::weather::sources::{ParseError, nws};
 use fairseam::weather::{Forecast, Hour, Place};
 use url::Url;
 
+use crate::proof::{Allowed, Proof};
+
 const LITTLE_ROCK: &str = include_str!("../fixtures/nws/LZK_83_73.grid.json");
 const LITTLE_ROCK_HOURLY: &str = include_str!("../fixtures/nws/LZK_83_73.hourly.json");
 const LITTLE_ROCK_POINT: &str = include_str!("../fixtures/nws/LZK_83_73.point.json");
@@ -34,19 +36,28 @@ fn layers_are_spread_over_their_intervals() {
     // -0.5556 °C (31 °F); RH 81; windSpeed 16:00/PT2H 1.852 km/h, that is 1 kn; skyCover 1.
     let forecast = grid(LITTLE_ROCK).unwrap();
     let four = hour(&forecast, "2026-04-14T16:00:00Z");
-    assert!(near(four.air.unwrap().fahrenheit(), 36.0));
-    assert!(near(four.dew_point.unwrap().fahrenheit(), 31.0));
-    assert_eq!(four.humidity_pct, Some(81.0));
-    assert_eq!(four.cloud_cover_pct, Some(1.0));
+    let mut proof = Proof::of(
+        "weather/nws-grid",
+        "Layers of a grid spread over their intervals",
+        "a captured reply of the National Weather Service, read off by eye; NIST811 for knots",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
+    proof.near(four.air.unwrap().fahrenheit(), 36.0, || "air at four".to_owned());
+    proof.near(four.dew_point.unwrap().fahrenheit(), 31.0, || "dew point".to_owned());
+    proof.near(four.humidity_pct.unwrap(), 81.0, || "humidity".to_owned());
+    proof.near(four.cloud_cover_pct.unwrap(), 1.0, || "cloud".to_owned());
     let five = hour(&forecast, "2026-04-14T17:00:00Z");
-    assert!(near(five.air.unwrap().fahrenheit(), 35.0));
+    proof.near(five.air.unwrap().fahrenheit(), 35.0, || "air at five".to_owned());
+    let knot = 1852.0 / 3600.0;
     for hour in [four, five] {
-        assert!(near(hour.wind.unwrap().meters_per_second(), 1852.0 / 3600.0));
-        assert!(near(hour.gust.unwrap().meters_per_second(), 1852.0 / 3600.0));
+        proof.near(hour.wind.unwrap().meters_per_second(), knot, || "wind".to_owned());
+        proof.near(hour.gust.unwrap().meters_per_second(), knot, || "gust".to_owned());
     }
     // windGust 18:00/PT1H 5.556 km/h is 3 kn.
     let six = hour(&forecast, "2026-04-14T18:00:00Z");
-    assert!(near(six.gust.unwrap().meters_per_second(), 3.0 * 1852.0 / 3600.0));
+    proof.near(six.gust.unwrap().meters_per_second(), 3.0 * knot, || "gust at six".to_owned());
+    proof.done();
     // An empty layer is unknown.
     assert_eq!(four.thunder_probability_pct, None);
     assert_eq!(four.shortwave_w_m2, None);
@@ -56,10 +67,18 @@ fn layers_are_spread_over_their_intervals() {
 fn rain_is_one_total_shared_among_the_hours_of_its_interval() {
     // quantitativePrecipitation 2026-04-16T17:00/PT6H 0.254 mm, a hundredth of an inch.
     let forecast = grid(LITTLE_ROCK).unwrap();
+    let mut proof = Proof::of(
+        "weather/nws-rain",
+        "Rain of six hours as a total and as an hour's share, mm",
+        "captured replies of the National Weather Service, read off by eye",
+        "values",
+        Allowed::absolute(1e-9, "mm"),
+    );
     for time in 17..23 {
         let rain = hour(&forecast, &format!("2026-04-16T{time}:00:00Z")).rain.unwrap();
         assert!(near(rain.total.inches(), 0.01), "{time}");
-        assert!(near(rain.share.millimeters(), 0.254 / 6.0), "{time}");
+        proof.near(rain.total.millimeters(), 0.254, || format!("{time}"));
+        proof.near(rain.share.millimeters(), 0.254 / 6.0, || format!("{time}"));
         assert_eq!(rain.over_hours, 6, "{time}");
     }
     // Before it, 11:00/PT6H brings nothing: known to be dry.
@@ -70,24 +89,34 @@ fn rain_is_one_total_shared_among_the_hours_of_its_interval() {
     assert_eq!(hour(&forecast, "2026-04-14T05:00:00Z").rain.unwrap().over_hours, 4);
     // 2026-04-16T00:00/PT6H 4.064 mm.
     let wet = hour(&forecast, "2026-04-16T05:00:00Z").rain.unwrap();
-    assert!(near(wet.total.millimeters(), 4.064) && near(wet.share.millimeters(), 4.064 / 6.0));
+    proof.near(wet.total.millimeters(), 4.064, || "Oakland".to_owned());
+    proof.near(wet.share.millimeters(), 4.064 / 6.0, || "Oakland".to_owned());
+    proof.done();
 }
 
 #[test]
 fn thunder_is_read_from_words_and_from_chances_that_begin_off_the_hour() {
     // weather: thunderstorms 2026-04-16T17:20/PT12H, that is until 05:20; none before and after.
     let little_rock = grid(LITTLE_ROCK).unwrap();
+    let mut proof = Proof::of(
+        "weather/nws-thunder",
+        "Thunder in words and in chances that begin off the hour",
+        "captured replies of the National Weather Service, read off by eye",
+        "hours",
+        Allowed::Nothing,
+    );
     for (time, named) in [("16T16", false), ("16T17", true), ("17T05", true), ("17T06", false)] {
         let hour = hour(&little_rock, &format!("2026-04-{time}:00:00Z"));
-        assert_eq!(hour.thunder_named, Some(named), "{time}");
+        proof.same(&hour.thunder_named, &Some(named), || time.to_owned());
     }
     // probabilityOfThunder, without `uom`: 0 until 2026-04-15T12:08:23, then 1 for six hours, then
     // 5. The higher one counts in the hour in which they meet.
     let oakland = grid(OAKLAND).unwrap();
     for (time, chance) in [("15T11", 0.0), ("15T12", 1.0), ("15T17", 1.0), ("15T18", 5.0)] {
         let hour = hour(&oakland, &format!("2026-04-{time}:00:00Z"));
-        assert_eq!(hour.thunder_probability_pct, Some(chance), "{time}");
+        proof.same(&hour.thunder_probability_pct, &Some(chance), || time.to_owned());
     }
+    proof.done();
 }
 
 #[test]
@@ -123,10 +152,18 @@ fn hourly_periods_mix_fahrenheit_with_celsius() {
     let body = LITTLE_ROCK_HOURLY.as_bytes();
     let forecast = nws::parse_hourly(body, at("2026-04-14T16:20:00Z")).unwrap();
     let first = hour(&forecast, "2026-04-14T15:00:00Z");
-    assert!(near(first.air.unwrap().fahrenheit(), 16.0));
-    assert!(near(first.dew_point.unwrap().fahrenheit(), 9.0));
-    assert_eq!(first.humidity_pct, Some(73.0));
-    assert!(near(first.wind.unwrap().miles_per_hour(), 10.0));
+    let mut proof = Proof::of(
+        "weather/nws-hourly",
+        "An hourly period that mixes °F with °C",
+        "a captured reply of the National Weather Service, read off by eye",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
+    proof.near(first.air.unwrap().fahrenheit(), 16.0, || "air".to_owned());
+    proof.near(first.dew_point.unwrap().fahrenheit(), 9.0, || "dew point".to_owned());
+    proof.near(first.humidity_pct.unwrap(), 73.0, || "humidity".to_owned());
+    proof.near(first.wind.unwrap().miles_per_hour(), 10.0, || "wind".to_owned());
+    proof.done();
     assert_eq!(first.thunder_named, Some(false));
     assert_eq!((first.rain, first.gust, first.cloud_cover_pct), (None, None, None));
     assert_eq!(forecast.hours().len(), 72);
@@ -209,6 +246,13 @@ fn an_office_that_is_no_plain_name_never_reaches_an_address() {
 #[test]
 fn coverage_is_the_states_and_territories() {
     // Positions from an atlas, to the nearest degree.
+    let mut proof = Proof::of(
+        "weather/nws-coverage",
+        "Whether the National Weather Service covers a place",
+        "an atlas",
+        "places",
+        Allowed::Nothing,
+    );
     for (latitude_deg, longitude_deg, inside, name) in [
         (35.0, -92.0, true, "Little Rock"),
         (61.0, -150.0, true, "Anchorage"),
@@ -221,6 +265,7 @@ fn coverage_is_the_states_and_territories() {
         (-34.0, 151.0, false, "Sydney"),
     ] {
         let place = Place { latitude_deg, longitude_deg, elevation: None };
-        assert_eq!(nws::in_coverage(&place), inside, "{name}");
+        proof.same(&nws::in_coverage(&place), &inside, || name.to_owned());
     }
+    proof.done();
 }

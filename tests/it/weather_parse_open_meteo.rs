@@ -1,10 +1,12 @@
 //! Open-Meteo's reply, against numbers read off the fixture by hand.
 
 use chrono::{DateTime, Utc};
-use fairseam::units::Length;
+use fairseam::units::{Length, Temperature, WindSpeed};
 use fairseam::weather::sources::{ParseError, open_meteo};
 use fairseam::weather::{Forecast, Hour, Place};
 use url::Url;
+
+use crate::proof::{Allowed, Proof};
 
 const THREE_HOURS: &str = include_str!("../fixtures/open-meteo/invented_three_hours.json");
 const TWO_MODELS: &str = include_str!("../fixtures/open-meteo/invented_two_models_iso.json");
@@ -39,13 +41,25 @@ fn sums_belong_to_the_hour_before_the_stamp_and_instants_to_the_stamp() {
     assert_eq!(nine.precipitation_probability_pct, Some(5.0));
 
     let ten = hour(&forecast, "2026-01-01T10:00:00Z");
-    assert_eq!(ten.air.unwrap().celsius(), -0.4);
-    assert_eq!(ten.dew_point.unwrap().celsius(), -1.4);
-    assert_eq!(ten.humidity_pct, Some(93.0));
-    assert_eq!(ten.wind.unwrap().meters_per_second(), 3.21);
-    assert_eq!(ten.cloud_cover_pct, Some(100.0));
-    assert_eq!(ten.surface_pressure_hpa, Some(1009.1));
-    assert_eq!(ten.sea_level_pressure_hpa, Some(1013.8));
+    let mut proof = Proof::of(
+        "weather/open-meteo",
+        "Every value of an hour",
+        "invented numbers in the shape that Open-Meteo documents, read off by eye",
+        "values",
+        Allowed::Nothing,
+    );
+    for (name, got, expected) in [
+        ("air", ten.air.map(Temperature::celsius), -0.4),
+        ("dew point", ten.dew_point.map(Temperature::celsius), -1.4),
+        ("humidity", ten.humidity_pct, 93.0),
+        ("wind", ten.wind.map(WindSpeed::meters_per_second), 3.21),
+        ("cloud", ten.cloud_cover_pct, 100.0),
+        ("surface pressure", ten.surface_pressure_hpa, 1009.1),
+        ("sea level pressure", ten.sea_level_pressure_hpa, 1013.8),
+    ] {
+        proof.same(&got, &Some(expected), || name.to_owned());
+    }
+    proof.done();
     assert_eq!(ten.thunder_named, Some(false), "code 71 is snow");
     assert_eq!(ten.rain.unwrap().total.millimeters(), 0.0);
     assert_eq!(ten.shortwave_w_m2, Some(77.0));
@@ -71,14 +85,23 @@ fn a_saved_day_in_us_units_is_read_by_its_units_and_its_offset_is_ignored() {
     // Stamp 1379008800 = 2013-09-12 18:00 UTC: 80.1 °F, 0.150 inch in the hour before it.
     let forecast = parse(RAIN_MIDSHIFT).unwrap();
     let at_stamp = hour(&forecast, "2013-09-12T18:00:00Z");
-    assert!((at_stamp.air.unwrap().fahrenheit() - 80.1).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "weather/open-meteo-units",
+        "A saved day in U.S. units, rain and gusts in the hour before their stamp",
+        "observations in the shape of a reply, read off by eye",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
+    proof.near(at_stamp.air.unwrap().fahrenheit(), 80.1, || "air".to_owned());
     assert_eq!(at_stamp.rain.unwrap().total.inches(), 0.0);
     let before = hour(&forecast, "2013-09-12T17:00:00Z");
     assert!((before.rain.unwrap().total.inches() - 0.15).abs() < 1e-12);
+    proof.near(before.rain.unwrap().total.inches(), 0.15, || "rain".to_owned());
     // 19.6 mp/h at 17:00 itself; the gust of 24.2 mp/h stamped 17:00 blew in the hour before.
-    assert!((before.wind.unwrap().miles_per_hour() - 19.6).abs() < 1e-9);
+    proof.near(before.wind.unwrap().miles_per_hour(), 19.6, || "wind".to_owned());
     let gust = hour(&forecast, "2013-09-12T16:00:00Z").gust.unwrap();
-    assert!((gust.miles_per_hour() - 24.2).abs() < 1e-9);
+    proof.near(gust.miles_per_hour(), 24.2, || "gust".to_owned());
+    proof.done();
     assert_eq!(forecast.provenance.time_zone, Some(chrono_tz::America::New_York));
 }
 

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use calls::calls;
 use fairseam::words::{Language, Value, say};
-use files::{Messages, folders, messages, topics};
+use files::{Messages, folders, messages, parse, topics};
 
 /// A language by its folder's name.
 fn each_language() -> BTreeMap<String, Messages> {
@@ -33,29 +33,56 @@ fn a_folder_is_a_language_and_holds_every_topic() {
 #[test]
 fn every_language_says_everything_with_the_same_variables() {
     let languages = each_language();
-    let english = &languages["en"];
-    let mut faults = Vec::new();
-    for (tag, messages) in &languages {
-        for (id, message) in messages {
-            match english.get(id) {
-                None => faults.push(format!("{tag}: `{id}` is not in en")),
-                Some(same) if same.topic != message.topic => {
-                    faults.push(format!(
-                        "{tag}: `{id}` is in {}, not in {}",
-                        message.topic, same.topic
-                    ));
-                }
-                Some(same) if same.variables != message.variables => faults.push(format!(
-                    "{tag}: `{id}` has {:?}, en has {:?}",
-                    message.variables, same.variables
-                )),
-                Some(_) => {}
-            }
-        }
-        let missing = english.keys().filter(|id| !messages.contains_key(*id));
-        faults.extend(missing.map(|id| format!("{tag}: `{id}` is missing")));
-    }
+    let faults =
+        languages.iter().flat_map(|(tag, other)| differences(&languages["en"], tag, other));
+    let faults: Vec<String> = faults.collect();
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+/// What a language says otherwise than English does, or not at all.
+fn differences(english: &Messages, tag: &str, other: &Messages) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (id, message) in other {
+        match english.get(id) {
+            None => faults.push(format!("{tag}: `{id}` is not in en")),
+            Some(same) if same.topic != message.topic => {
+                faults
+                    .push(format!("{tag}: `{id}` is in {}, not in {}", message.topic, same.topic));
+            }
+            Some(same) if same.variables != message.variables => faults.push(format!(
+                "{tag}: `{id}` has {:?}, en has {:?}",
+                message.variables, same.variables
+            )),
+            Some(_) => {}
+        }
+    }
+    let missing = english.keys().filter(|id| !other.contains_key(*id));
+    faults.extend(missing.map(|id| format!("{tag}: `{id}` is missing")));
+    faults
+}
+
+/// A pair of files with every fault that the check above has to find.
+#[test]
+fn a_faulty_translation_is_found() {
+    let file = |topic: &str, text: &str| (topic.to_owned(), text.to_owned());
+    let english = "up = air up { $by }\nrain = rain\ndry = dry { $at }\nboth = { up } { rain }\n";
+    let english = parse("en", &[file("plan.ftl", english)]);
+    assert_eq!(english["both"].variables.iter().collect::<Vec<_>>(), ["by"]);
+    let spanish = "up = el aire subió { $from }\ndry = seco { $at }\nboth = { up }\nnew = nuevo\n";
+    let spanish = [file("plan.ftl", spanish), file("page.ftl", "rain = lluvia\n")];
+    let faults = differences(&english, "es", &parse("es", &spanish)).join("\n");
+    for fault in
+        ["`new` is not in en", "`rain` is in page.ftl", "`up` has {\"from\"}", "`both` has"]
+    {
+        assert!(faults.contains(fault), "{fault} was not found:\n{faults}");
+    }
+    assert!(!faults.contains("`dry`"), "{faults}");
+    let lacking = differences(&english, "es", &parse("es", &spanish[..1]));
+    assert!(lacking.contains(&"es: `rain` is missing".to_owned()), "{lacking:?}");
+    for broken in ["up = { $by\n", "up = a\nup = b\n", "up = { gone }\n", "no message\n"] {
+        let read = std::panic::catch_unwind(|| parse("es", &[file("plan.ftl", broken)]));
+        assert!(read.is_err(), "{broken:?} was taken");
+    }
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! A whole year of real weather: the record itself, every day's plan, and what the seasons cost.
 
 use std::collections::BTreeMap;
+use std::ops::Bound;
 use std::sync::LazyLock;
 
 use chrono::{DateTime, Datelike, NaiveDate, Timelike, Utc};
@@ -8,6 +9,7 @@ use chrono_tz::America::New_York;
 use serde_json::Value;
 
 use crate::days::run_oracle;
+use crate::proof::{Allowed, Proof};
 use crate::support::{example_site, fixture, in_tests, run};
 
 /// The oracle knows the two rules and the holds of rain and snow. A storm's own hold, which the
@@ -144,30 +146,59 @@ fn the_plan_agrees_with_the_oracle_on_every_day_of_the_year() {
     let expected = expected_checkpoints();
     assert_eq!(expected.len(), DAYS_OF_2013 as usize);
     let mut wrong = Vec::new();
+    let mut proof = Proof::of(
+        "plan/year",
+        "Test welds of every day of 2013 at Newark, with the usual breaks and without any",
+        "a second program for the two rules in Python, tests/oracle/two_rules.py",
+        "shifts",
+        Allowed::Nothing,
+    );
     for (date, expected) in &expected {
         for (breaks, n) in [(Breaks::Usual, 0), (Breaks::None, 1)] {
             let (got, expected) = (&PLANNED[date][n], &expected[n]);
             if got != expected {
                 let difference = format!("planned {got:?}\n    not {expected:?}");
                 wrong.push(format!("{date}, breaks {breaks:?}: {difference}"));
+            } else {
+                proof.same(got, expected, || date.to_string());
             }
         }
     }
     assert!(wrong.is_empty(), "{} days differ:\n{}", wrong.len(), wrong.join("\n"));
+    proof.done();
 }
 
 #[test]
 fn the_oracles_table_is_what_the_oracle_says() {
-    let Some(said) = run_oracle(&["year".to_owned(), fixture("ewr2013.csv")]) else { return };
+    let mut proof = Proof::of(
+        "plan/year-oracle",
+        "The kept table of the second program for the two rules",
+        "the program itself, run again",
+        "table",
+        Allowed::Nothing,
+    )
+    .when_installed(1);
+    let Some(said) = run_oracle(&["year".to_owned(), fixture("ewr2013.csv")]) else {
+        return proof.done();
+    };
     let kept =
         std::fs::read_to_string(in_tests("fixtures/oracle/ewr2013_checkpoints.csv")).unwrap();
-    assert!(said == kept, "run tests/oracle/two_rules.py again and keep what it prints");
+    let again = || "run tests/oracle/two_rules.py again and keep what it prints".to_owned();
+    proof.same(&(said == kept), &true, again);
+    proof.done();
 }
 
 /// *Common practice*: spring and fall cost extra tests. It holds for the plan with the usual
 /// breaks, whose tests take up most changes, and for a shift without any.
 #[test]
 fn spring_and_fall_cost_more_extra_tests_than_summer_and_winter() {
+    let mut proof = Proof::of(
+        "plan/seasons",
+        "More days with extra tests in spring and fall than in summer and winter, Newark 2013",
+        "*common practice*",
+        "shifts",
+        Allowed::Range("more"),
+    );
     for (breaks, n) in [(Breaks::Usual, 0), (Breaks::None, 1)] {
         let (mut spring_and_fall, mut summer_and_winter) = (0, 0);
         for (date, planned) in &*PLANNED {
@@ -178,9 +209,8 @@ fn spring_and_fall_cost_more_extra_tests_than_summer_and_winter() {
                 _ => summer_and_winter += changed,
             }
         }
-        assert!(
-            spring_and_fall > summer_and_winter,
-            "breaks {breaks:?}: {spring_and_fall} days in spring and fall, {summer_and_winter} not"
-        );
+        let more = (Bound::Excluded(f64::from(summer_and_winter)), Bound::Unbounded);
+        proof.inside(f64::from(spring_and_fall), more, || format!("breaks {breaks:?}"));
     }
+    proof.done();
 }

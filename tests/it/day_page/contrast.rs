@@ -7,6 +7,8 @@ use fairseam::render::html::day_page;
 use super::invented::Invented;
 use super::well_formed::elements;
 
+use crate::proof::{Allowed, Proof};
+
 /// Relative luminance. WCAG 2.2, definition of "relative luminance".
 pub(crate) fn luminance(color: [u8; 3]) -> f64 {
     let linear = color.map(|byte| {
@@ -58,8 +60,16 @@ fn every_pair_of_colors_has_the_contrast_that_wcag_asks_for() {
     assert!((contrast([0x76; 3], [255; 3]) - 4.54).abs() < 0.005);
     assert!(contrast([0x77; 3], [255; 3]) < 4.5);
     let palette = palette();
+    let mut proof = Proof::of(
+        "files/contrast",
+        "Contrast of the page's colors, one on the other",
+        "WCAG 2.2, criteria 1.4.3 and 1.4.11, by its own formula",
+        "pairs",
+        Allowed::Range("at least what is asked for"),
+    );
     for &(top, ground, least, criterion) in PAIRS {
         let ratio = contrast(palette[top], palette[ground]);
-        assert!(ratio >= least, "{top} on {ground}: {ratio:.2}, {criterion} asks for {least}");
+        proof.inside(ratio, least.., || format!("{top} on {ground}: {criterion}"));
     }
+    proof.done();
 }

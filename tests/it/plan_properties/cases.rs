@@ -59,22 +59,28 @@ pub(crate) fn cases(sky: Sky) -> impl Strategy<Value = Case> {
     let mean = prop_oneof![0.0..25.0, -45.0..45.0];
     let air = (mean, -12.0..12.0, vec(-1.5..1.5, HOURS), 0..3u8, vec(0..20u8, HOURS));
     (when, latitude, any::<bool>(), shift, rules, welders, air).prop_map(
-        move |(when, latitude_deg, metric, shift, rules, welders, air)| Case {
-            zone: when.0,
-            date: a_day(when, shift.0),
-            latitude_deg,
-            metric,
-            shift_start: shift.0,
-            shift_minutes: shift.1,
-            breaks: shift.2,
-            rules,
-            welders,
-            sky,
-            mean_c: air.0,
-            swing_c: air.1,
-            noise_c: air.2,
-            wet: air.3 == 0,
-            luck: air.4,
+        move |(when, latitude_deg, metric, mut shift, rules, welders, air)| {
+            // One time in four a break lies across two in the morning, when most clocks go back.
+            if when.3 == 3 {
+                shift = (shift.0 % 60, shift.1, vec![(75, 45)]);
+            }
+            Case {
+                zone: when.0,
+                date: a_day(when, shift.0),
+                latitude_deg,
+                metric,
+                shift_start: shift.0,
+                shift_minutes: shift.1,
+                breaks: shift.2,
+                rules,
+                welders,
+                sky,
+                mean_c: air.0,
+                swing_c: air.1,
+                noise_c: air.2,
+                wet: air.3 == 0,
+                luck: air.4,
+            }
         },
     )
 }

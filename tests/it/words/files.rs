@@ -52,9 +52,16 @@ pub fn topics(tag: &str) -> BTreeSet<String> {
 
 /// Every message of a language; fails where a file cannot be read to its end or says a thing twice.
 pub fn messages(tag: &str) -> Messages {
+    let text = |topic: &String| fs::read_to_string(words().join(tag).join(topic)).unwrap();
+    let files: Vec<(String, String)> =
+        topics(tag).into_iter().map(|topic| (topic.clone(), text(&topic))).collect();
+    parse(tag, &files)
+}
+
+/// Every message of `files` (name, text).
+pub fn parse(tag: &str, files: &[(String, String)]) -> Messages {
     let mut messages = Messages::new();
-    for topic in topics(tag) {
-        let text = fs::read_to_string(words().join(tag).join(&topic)).unwrap();
+    for (topic, text) in files {
         let file = fluent_syntax::parser::parse(text.as_str())
             .unwrap_or_else(|(_, errors)| panic!("{tag}/{topic}: {errors:?}"));
         for entry in file.body {
