@@ -15,6 +15,8 @@ use super::calendar_plan::{
     all_hold, full_range, plan, published, reminders, republished_without_lunch,
 };
 
+use crate::proof::{Allowed, Proof};
+
 /// An event as a parser sees it.
 #[derive(Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -158,9 +160,17 @@ impl Sample {
 
 #[test]
 fn calcard_reads_back_what_was_written() {
+    let mut proof = Proof::of(
+        "calendar/calcard",
+        "Every entry and alarm of calendars, with hostile names among them",
+        "read back by the crate calcard",
+        "calendars",
+        Allowed::Nothing,
+    );
     for sample in samples() {
-        assert_eq!(read_with_calcard(&sample.text).1, sample.expected());
+        proof.same(&read_with_calcard(&sample.text).1, &sample.expected(), String::new);
     }
+    proof.done();
 }
 
 /// What the script prints.
@@ -199,16 +209,26 @@ fn python() -> Option<String> {
 
 #[test]
 fn python_parsers_read_back_what_was_written() {
-    let Some(python) = python() else { return };
-    for sample in samples() {
+    let samples = samples();
+    let mut proof = Proof::of(
+        "calendar/python",
+        "Every entry and alarm of the same calendars as with calcard",
+        "read back by the Python packages icalendar and vobject",
+        "readings",
+        Allowed::Nothing,
+    )
+    .when_installed(2 * samples.len());
+    let Some(python) = python() else { return proof.done() };
+    for sample in samples {
         let read = read_with_python(&python, &sample.text);
         assert_eq!(read.faults, Vec::<String>::new(), "{}", sample.text);
         let site = &sample.revised[0].entry.location;
         let seen = sample.name.as_ref().map_or(site, |(_, seen)| seen);
         assert_eq!(read.name, format!("Test welds: {seen}"));
-        assert_eq!(read.icalendar, sample.expected());
-        assert_eq!(read.vobject, sample.expected());
+        proof.same(&read.icalendar, &sample.expected(), || "icalendar".to_owned());
+        proof.same(&read.vobject, &sample.expected(), || "vobject".to_owned());
     }
+    proof.done();
 }
 
 fn python_is_missing(python: &str) -> Option<String> {
