@@ -53,8 +53,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let started = Instant::now();
     for _ in 0..RUNS {
         let made = entries(black_box(&plan), &site.reminders);
-        let (revised, _) = revise(&Previous::Unpublished, &key, &made, now);
-        bytes = black_box(feed(&site.name, &revised)?).len();
+        let (revised, _) = revise(&Previous::Unpublished, &key, &made, site.language, now);
+        bytes = black_box(feed(site.language, &site.name, &revised)?).len();
     }
     let each = started.elapsed() / RUNS;
     println!("a changed feed of {bytes} bytes out of a plan: {each:?} (bar: 1 ms)");

@@ -202,7 +202,8 @@ fn python() -> Option<String> {
     let required = std::env::var("FAIRSEAM_REQUIRE_TOOLS").is_ok_and(|value| value == "1");
     assert!(!required, "{reason}");
     // Straight to the terminal: what a passing test prints is not shown.
-    writeln!(std::io::stderr(), "SKIPPED: {reason}").unwrap();
+    let mut terminal = std::io::stderr();
+    writeln!(terminal, "SKIPPED: {reason}").unwrap();
     None
 }
 

@@ -339,7 +339,7 @@ fn what_was_published_last_can_be_read_by_others() {
         assert_eq!(at, Some(utc("2013-04-09T16:00:00Z")));
         let store = FollowStore::open_to_read(folder.path()).await.unwrap().unwrap();
         let day = store.day(&site.key(), date).await.unwrap().unwrap();
-        let text = fairseam::render::ics::calendar(&site.name, &day.events).unwrap();
+        let text = fairseam::render::ics::calendar(site.language, &site.name, &day.events).unwrap();
         assert_eq!(text, std::fs::read_to_string(folder.path().join("crew.ics")).unwrap());
         let published = day.followed.published.as_ref().unwrap();
         let read: Vec<Option<chrono::DateTime<Utc>>> =

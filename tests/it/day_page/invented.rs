@@ -237,8 +237,6 @@ fn rules() -> Rules {
         withdraw_after_forecasts: 2,
         sheet_shift_heat: None,
         standby_pct: 30.0,
-        tell_after_minutes: 15,
-        withdraw_after_forecasts: 2,
         footage_target: Some(Length::from_feet(1200.0)),
         crew_size: None,
         crew_cost_per_hour: None,
