@@ -70,9 +70,11 @@ fn every_parser_reads_its_seeds_whole_cut_short_and_damaged() {
     let mut seeded = BTreeSet::new();
     for seeds in seeds() {
         let parser = parser(&seeds.parser);
-        seeded.insert(parser.name);
         for body in bodies(&seeds) {
-            (parser.read)(&body);
+            // What is never taken in shows nothing behind the first check.
+            if (parser.read)(&body) {
+                seeded.insert(parser.name);
+            }
             (parser.read)(&body[..body.len() / 2]);
             let mut damaged = body;
             let middle = damaged.len() / 3;
@@ -81,7 +83,7 @@ fn every_parser_reads_its_seeds_whole_cut_short_and_damaged() {
         }
     }
     let all: BTreeSet<&str> = PARSERS.iter().map(|parser| parser.name).collect();
-    assert_eq!(seeded, all, "parsers without a line in tests/fuzz/seeds.list");
+    assert_eq!(seeded, all, "parsers that no file of tests/fuzz/seeds.list suits");
 }
 
 #[test]

@@ -29,12 +29,13 @@ pub fn named(name: &str) -> Option<&'static Parser> {
 ///
 /// # Panics
 /// When that is more than the bound: libFuzzer then keeps the input.
-pub fn bounded(input: &[u8], parser: fn(&[u8])) {
+pub fn bounded(input: &[u8], parser: fn(&[u8]) -> bool) {
     let before = MEMORY.current_usage();
     MEMORY.reset_peak_usage();
     parser(input);
     let held = MEMORY.peak_usage().saturating_sub(before);
-    let allowed = AT_LEAST + PER_BYTE * input.len() * if is_packed(input) { MOST_PACKED } else { 1 };
+    let allowed =
+        AT_LEAST + PER_BYTE * input.len() * if is_packed(input) { MOST_PACKED } else { 1 };
     assert!(held <= allowed, "{} bytes of input made the parser hold {held}", input.len());
 }
 

@@ -28,32 +28,37 @@ thread_local! {
 }
 
 /// Brings something into an empty book by `adopt`, which tells how much went in, if anything could.
-fn into_empty_book(adopt: impl FnOnce(&Runtime, &SqliteBook) -> Option<u64>) {
+fn into_empty_book(adopt: impl FnOnce(&Runtime, &SqliteBook) -> Option<u64>) -> bool {
     DESK.with_borrow_mut(|kept| {
         let Desk { runtime, book, .. } = kept.get_or_insert_with(Desk::new);
         match adopt(runtime, book) {
             // The next input meets a new book.
-            Some(added) if added > 0 => *kept = None,
-            Some(_) => {}
+            Some(added) => {
+                if added > 0 {
+                    *kept = None;
+                }
+                true
+            }
             None => {
                 let held = runtime.block_on(entries(book, None)).expect("a book to read");
                 assert!(held.is_empty(), "refused, and yet something was written");
+                false
             }
         }
-    });
+    })
 }
 
 /// A book's own export, brought back.
-pub(super) fn book_lines(body: &[u8]) {
+pub(super) fn book_lines(body: &[u8]) -> bool {
     into_empty_book(|runtime, book| {
         let mut input = body;
         let adopted = runtime.block_on(import_lines(book, &mut input));
         adopted.ok().map(|adopted| adopted.added)
-    });
+    })
 }
 
 /// A table of trials, made by hand or exported.
-pub(super) fn book_table(body: &[u8]) {
+pub(super) fn book_table(body: &[u8]) -> bool {
     let importing = Importing {
         site: BookSite { key: "fuzz".to_owned(), name: "Fuzzed roof".to_owned() },
         recorded_at: read_at(),
@@ -62,5 +67,5 @@ pub(super) fn book_table(body: &[u8]) {
     into_empty_book(|runtime, book| {
         let adopted = runtime.block_on(import_table(book, &importing, body));
         adopted.ok().map(|adopted| adopted.added)
-    });
+    })
 }

@@ -12,16 +12,15 @@ use fairseam::words::Language;
 use tempfile::TempDir;
 
 /// A followed day; what can be read can be published.
-pub(super) fn followed_day(body: &[u8]) {
-    let Ok(text) = std::str::from_utf8(body) else { return };
-    if let Ok(day) = FollowedDay::from_record(text) {
-        let _ = feed(Language::En, "Fuzzed roof", &day.events);
-    }
+pub(super) fn followed_day(body: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(body) else { return false };
+    let Ok(day) = FollowedDay::from_record(text) else { return false };
+    feed(Language::En, "Fuzzed roof", &day.events).is_ok()
 }
 
 /// A kept plan's payload.
-pub(super) fn kept_plan(body: &[u8]) {
-    let Ok(text) = std::str::from_utf8(body) else { return };
+pub(super) fn kept_plan(body: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(body) else { return false };
     let sealed = SealedPlan {
         sequence: 1,
         site_key: "fuzz".to_owned(),
@@ -32,7 +31,7 @@ pub(super) fn kept_plan(body: &[u8]) {
         previous_hash: String::new(),
         hash: String::new(),
     };
-    let _ = sealed.open();
+    sealed.open().is_ok()
 }
 
 thread_local! {
@@ -40,13 +39,13 @@ thread_local! {
 }
 
 /// The record of a published day.
-pub(super) fn published_day(body: &[u8]) {
+pub(super) fn published_day(body: &[u8]) -> bool {
     FOLDER.with_borrow_mut(|folder| {
         let folder = folder.get_or_insert_with(|| tempfile::tempdir().expect("a folder")).path();
         let store = PublishedStore::new(folder).lock().expect("a store of our own");
         let date = NaiveDate::from_ymd_opt(2027, 4, 21).expect("a day");
         let file = folder.join("published").join("roof-a-2027-04-21.json");
         fs::write(file, body).expect("room for a file");
-        let _ = store.load(&DayKey { site: "roof-a".to_owned(), date });
-    });
+        store.load(&DayKey { site: "roof-a".to_owned(), date }).is_ok()
+    })
 }

@@ -17,11 +17,11 @@ use chrono::{DateTime, TimeZone, Utc};
 pub struct Parser {
     /// How it is called on the command line and in `seeds.list`.
     pub name: &'static str,
-    /// Reads what it is given, sound or not.
-    pub read: fn(&[u8]),
+    /// Reads what it is given, sound or not. Whether it was sound.
+    pub read: fn(&[u8]) -> bool,
 }
 
-const fn parser(name: &'static str, read: fn(&[u8])) -> Parser {
+const fn parser(name: &'static str, read: fn(&[u8]) -> bool) -> Parser {
     Parser { name, read }
 }
 

@@ -84,7 +84,8 @@ impl Served {
             let status = answer.status();
             // A live page has no end.
             if !is_endless(answer.headers()) {
-                let body = to_bytes(answer.into_body(), LARGEST_ANSWER).await.expect("a whole body");
+                let body =
+                    to_bytes(answer.into_body(), LARGEST_ANSWER).await.expect("a whole body");
                 assert!(std::str::from_utf8(&body).is_ok(), "an answer that is no text");
             }
             status
@@ -115,7 +116,8 @@ impl Served {
     }
 
     fn with_keys(&self, text: &str) -> String {
-        let put = |text: String, (role, key): &(&str, String)| text.replace(&format!("{{{role}}}"), key);
+        let put =
+            |text: String, (role, key): &(&str, String)| text.replace(&format!("{{{role}}}"), key);
         self.keys.iter().fold(text.to_owned(), put)
     }
 }
@@ -129,20 +131,27 @@ thread_local! {
 }
 
 /// One request to the server.
-pub(super) fn server(message: &[u8]) {
+pub(super) fn server(message: &[u8]) -> bool {
     SERVED.with_borrow_mut(|kept| {
         let served = kept.get_or_insert_with(Served::new);
         let before = served.taken;
-        let Some(status) = served.ask(message) else { return };
+        let Some(status) = served.ask(message) else { return false };
         assert!(!status.is_server_error(), "{status}");
         if served.taken > before {
-            for page in [&b"GET /office/roof-a/book\ncookie: fairseam-key={office}"[..],
-                b"GET /crew/roof-a/day.json\ncookie: fairseam-key={crew}"] {
-                assert_eq!(served.ask(page), Some(StatusCode::OK), "what was taken in cannot be shown");
+            for page in [
+                &b"GET /office/roof-a/book\ncookie: fairseam-key={office}"[..],
+                b"GET /crew/roof-a/day.json\ncookie: fairseam-key={crew}",
+            ] {
+                assert_eq!(
+                    served.ask(page),
+                    Some(StatusCode::OK),
+                    "what was taken in cannot be shown"
+                );
             }
         }
         if served.taken >= MOST_TAKEN {
             *kept = None;
         }
-    });
+        status.is_success() || status.is_redirection()
+    })
 }

@@ -16,24 +16,27 @@ static SITE: LazyLock<Site> = LazyLock::new(|| {
 });
 
 /// A site file; what loads says its rules without a panic.
-pub(super) fn site_file(body: &[u8]) {
-    let Ok(text) = std::str::from_utf8(body) else { return };
+pub(super) fn site_file(body: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(body) else { return false };
     match site::load(text, "roof.toml") {
-        Ok(loaded) => drop(site::rules_in_force(&loaded)),
-        Err(faults) => assert!(!faults.to_string().is_empty(), "refused without a word"),
+        Ok(loaded) => !site::rules_in_force(&loaded).is_empty(),
+        Err(faults) => {
+            assert!(!faults.to_string().is_empty(), "refused without a word");
+            false
+        }
     }
 }
 
 /// What a phone asks for in `Accept-Language`.
-pub(super) fn accept_language(body: &[u8]) {
-    let Ok(text) = std::str::from_utf8(body) else { return };
-    let _ = Language::accepted(text);
-    let _ = Language::of_tag(text);
+pub(super) fn accept_language(body: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(body) else { return false };
+    let of_tag = Language::of_tag(text);
+    Language::accepted(text).or(of_tag).is_some()
 }
 
 /// A trial as JSON, as `record` and the phones send it.
-pub(super) fn trial_json(body: &[u8]) {
-    let Ok(text) = std::str::from_utf8(body) else { return };
+pub(super) fn trial_json(body: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(body) else { return false };
     let zone = SITE.time_zone.expect("the demo's site has a zone");
     // Twice a year a wall time is skipped or comes twice: read some on such days.
     let now = if body.len() % 2 == 0 {
@@ -41,5 +44,5 @@ pub(super) fn trial_json(body: &[u8]) {
     } else {
         Utc.timestamp_opt(1_362_900_600, 0).single().unwrap_or_default()
     };
-    let _ = parse_json(text, &Desk { site: &SITE, zone, now });
+    parse_json(text, &Desk { site: &SITE, zone, now }).is_ok()
 }

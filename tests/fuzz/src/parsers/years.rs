@@ -4,9 +4,11 @@ use std::cell::RefCell;
 use std::fs;
 
 use chrono::{DateTime, TimeZone, Utc};
+use fairseam::weather::sources::{
+    epw as ep, isd_lite as isd, nasa_power as power, open_meteo, tmy3 as tmy,
+};
 use fairseam::weather::years::{YearsRequest, YearsSource, open};
 use fairseam::weather::{Patience, Place, Request, Source, SourceSettings};
-use fairseam::weather::sources::{epw as ep, isd_lite as isd, nasa_power as power, open_meteo, tmy3 as tmy};
 use tempfile::TempDir;
 
 /// A year in which every record of the fixtures lies behind.
@@ -15,28 +17,28 @@ fn read_at() -> DateTime<Utc> {
 }
 
 /// A file of ISD-Lite, as a whole.
-pub(super) fn isd_lite(body: &[u8]) {
-    let _ = isd::parse(body, 1, read_at());
+pub(super) fn isd_lite(body: &[u8]) -> bool {
+    isd::parse(body, 1, read_at()).is_ok()
 }
 
 /// An EPW file.
-pub(super) fn epw(body: &[u8]) {
-    let _ = ep::parse(body, read_at());
+pub(super) fn epw(body: &[u8]) -> bool {
+    ep::parse(body, read_at()).is_ok()
 }
 
 /// A TMY3 file.
-pub(super) fn tmy3(body: &[u8]) {
-    let _ = tmy::parse(body, read_at());
+pub(super) fn tmy3(body: &[u8]) -> bool {
+    tmy::parse(body, read_at()).is_ok()
 }
 
 /// A reply of NASA POWER.
-pub(super) fn nasa_power(body: &[u8]) {
-    let _ = power::parse(body, read_at());
+pub(super) fn nasa_power(body: &[u8]) -> bool {
+    power::parse(body, read_at()).is_ok()
 }
 
 /// A reply of Open-Meteo's archive.
-pub(super) fn open_meteo_archive(body: &[u8]) {
-    let _ = open_meteo::parse_archive(body, read_at());
+pub(super) fn open_meteo_archive(body: &[u8]) -> bool {
+    open_meteo::parse_archive(body, read_at()).is_ok()
 }
 
 thread_local! {
@@ -45,7 +47,7 @@ thread_local! {
 
 /// A file of past years of whatever kind, from the disk: its kind is told, its years are found and
 /// given one by one, long CSV files and packed ones included.
-pub(super) fn year_file(body: &[u8]) {
+pub(super) fn year_file(body: &[u8]) -> bool {
     FOLDER.with_borrow_mut(|folder| {
         let folder = folder.get_or_insert_with(|| tempfile::tempdir().expect("a folder"));
         let path = folder.path().join("725300-2015");
@@ -70,9 +72,15 @@ pub(super) fn year_file(body: &[u8]) {
                 patience: Patience::default(),
             },
         };
-        let Ok(years) = open(asked) else { return };
-        for year in years.flatten() {
+        let Ok(years) = open(asked) else { return false };
+        let mut whole = true;
+        for year in years {
+            let Ok(year) = year else {
+                whole = false;
+                continue;
+            };
             assert!(year.starts_at < year.ends_at, "{:?} ends before it starts", year.label);
         }
-    });
+        whole
+    })
 }
