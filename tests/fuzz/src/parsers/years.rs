@@ -4,8 +4,9 @@ use std::cell::RefCell;
 use std::fs;
 
 use chrono::{DateTime, TimeZone, Utc};
+use fairseam::weather::sources::record::Record;
 use fairseam::weather::sources::{
-    epw as ep, isd_lite as isd, nasa_power as power, open_meteo, tmy3 as tmy,
+    ParseError, epw as ep, isd_lite as isd, nasa_power as power, open_meteo, tmy3 as tmy,
 };
 use fairseam::weather::years::{YearsRequest, YearsSource, open};
 use fairseam::weather::{Patience, Place, Request, Source, SourceSettings};
@@ -16,6 +17,16 @@ fn read_at() -> DateTime<Utc> {
     Utc.timestamp_opt(1_800_000_000, 0).single().unwrap_or_default()
 }
 
+/// Whether a record was found; its place lies on the earth and its hours ascend.
+fn is_sound(found: Result<Record, ParseError>) -> bool {
+    let Ok(record) = found else { return false };
+    if let Some(Place { latitude_deg, longitude_deg, .. }) = record.place {
+        assert!(latitude_deg.abs() <= 90.0 && longitude_deg.abs() <= 180.0, "{:?}", record.place);
+    }
+    assert!(record.series.hours().is_sorted_by(|one, next| one.time < next.time), "out of order");
+    true
+}
+
 /// A file of ISD-Lite, as a whole.
 pub(super) fn isd_lite(body: &[u8]) -> bool {
     isd::parse(body, 1, read_at()).is_ok()
@@ -23,22 +34,22 @@ pub(super) fn isd_lite(body: &[u8]) -> bool {
 
 /// An EPW file.
 pub(super) fn epw(body: &[u8]) -> bool {
-    ep::parse(body, read_at()).is_ok()
+    is_sound(ep::parse(body, read_at()))
 }
 
 /// A TMY3 file.
 pub(super) fn tmy3(body: &[u8]) -> bool {
-    tmy::parse(body, read_at()).is_ok()
+    is_sound(tmy::parse(body, read_at()))
 }
 
 /// A reply of NASA POWER.
 pub(super) fn nasa_power(body: &[u8]) -> bool {
-    power::parse(body, read_at()).is_ok()
+    is_sound(power::parse(body, read_at()))
 }
 
 /// A reply of Open-Meteo's archive.
 pub(super) fn open_meteo_archive(body: &[u8]) -> bool {
-    open_meteo::parse_archive(body, read_at()).is_ok()
+    is_sound(open_meteo::parse_archive(body, read_at()))
 }
 
 thread_local! {
