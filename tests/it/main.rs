@@ -32,6 +32,7 @@ mod follow_day;
 mod follow_laws;
 mod follow_world;
 mod footage;
+mod fuzz_replay;
 mod hostile_run;
 mod house;
 mod kept_plan;
