@@ -66,7 +66,7 @@ fn renamed(forecast: &Forecast, at: DateTime<Utc>, stale: bool) -> Forecast {
 
 fn forecast(record: &Forecast, at: DateTime<Utc>, chance: &mut Chance, holes: bool) -> Forecast {
     let swing = |chance: &mut Chance| f64::from(u32::try_from(chance.below(800)).unwrap());
-    let drift = swing(chance) / 100.0 - 4.0;
+    let drift = swing(chance) / 40.0 - 10.0;
     let near = record.hours().iter().filter(|hour| (hour.time - at).abs() <= TimeDelta::days(3));
     let hours = near.map(|hour| {
         let mut hour = *hour;
@@ -183,12 +183,14 @@ struct Witness {
 }
 
 impl Witness {
-    fn look(&mut self, folder: &Path, key: &str) {
+    fn look(&mut self, folder: &Path, key: &str, at_the_end: bool) {
         if let Ok(file) = std::fs::read(folder.join("crew.ics"))
             && file != self.file
         {
             self.read(std::str::from_utf8(&file).unwrap());
             self.file = file;
+        } else if !at_the_end {
+            return;
         }
         run(async {
             let Some(store) = FollowStore::open_to_read(folder).await.unwrap() else { return };
@@ -264,7 +266,7 @@ fn week(seed: u64) {
     while shared.0.borrow().now < utc(UNTIL) {
         let one = usize::try_from(chance.below(2)).unwrap();
         pair[one].tick();
-        witness.look(folder.path(), &site.key());
+        witness.look(folder.path(), &site.key(), false);
         // Every sixtieth round or so a process is killed, or stopped in good order.
         match chance.below(120) {
             0 => {
@@ -281,6 +283,7 @@ fn week(seed: u64) {
         let minutes = 1 + i64::try_from(chance.below(9)).unwrap();
         shared.0.borrow_mut().now += TimeDelta::minutes(minutes);
     }
+    witness.look(folder.path(), &site.key(), true);
     for heard in &worlds {
         says_each_failure_once(&heard.borrow());
     }
