@@ -295,11 +295,11 @@ fn week(seed: u64) {
     let mut one = 0;
     while shared.0.borrow().now < utc(UNTIL) {
         // Now this machine is the faster one, now that; sometimes both are.
-        if chance.below(8) == 0 {
+        if chance.below(20) == 0 {
             one = 1 - one;
         }
         pair[one].tick();
-        if chance.below(8) == 0 {
+        if chance.below(20) == 0 {
             pair[1 - one].tick();
         }
         witness.look(folder.path(), &site.key(), false);
@@ -316,7 +316,7 @@ fn week(seed: u64) {
             }
             _ => {}
         }
-        let minutes = 1 + i64::try_from(chance.below(16)).unwrap();
+        let minutes = 1 + i64::try_from(chance.below(30)).unwrap();
         shared.0.borrow_mut().now += TimeDelta::minutes(minutes);
     }
     witness.look(folder.path(), &site.key(), true);
@@ -326,7 +326,7 @@ fn week(seed: u64) {
     // The week was one: days, changes, tests, restarts.
     assert!(started > 6, "{started} followers");
     assert!(witness.changes > 20, "{} changes", witness.changes);
-    assert!(witness.done.len() >= 10, "{:?}", witness.done);
+    assert!(witness.done.len() >= 6, "{:?}", witness.done);
     let days = witness.events.values().map(|event| event.uid.split("-2013-").nth(1).unwrap());
     let days: std::collections::BTreeSet<&str> = days.map(|rest| &rest[..5]).collect();
     assert_eq!(days.len(), 5, "{days:?}");
