@@ -1,10 +1,10 @@
 //! What is kept between runs: the test-weld book, the calendars published so far, the keys.
 
 mod atomic;
-mod litter;
 pub mod book;
 pub mod follow;
 pub mod keys;
+mod litter;
 mod published;
 mod published_files;
 

@@ -15,8 +15,8 @@ use fairseam::quality::KeptTrial;
 use fairseam::store::follow::FollowStore;
 use fairseam::testweld::EarlierWindows;
 use fairseam::units::Temperature;
-use fairseam::weather::{Forecast, Hour};
 use fairseam::weather::sources::recognize::parse_file;
+use fairseam::weather::{Forecast, Hour};
 
 use crate::book_store_sample::{run, utc};
 use crate::calendar_read_back::{ReadEvent, read_with_calcard};
@@ -127,7 +127,9 @@ impl World for OneWorld {
 
     fn forecast(&mut self, site: &FollowedSite) -> Result<SiteForecast, String> {
         let mut said = self.shared.forecast(site);
-        self.heard.borrow_mut().push(Heard::Pulled(said.as_ref().map(|_| ()).map_err(Clone::clone)));
+        self.heard
+            .borrow_mut()
+            .push(Heard::Pulled(said.as_ref().map(|_| ()).map_err(Clone::clone)));
         if let Ok(new) = &mut said
             && new.forecast.provenance.stale
         {

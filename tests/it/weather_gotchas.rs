@@ -237,7 +237,8 @@ fn a_problem_is_told_in_the_services_words() {
 
 #[test]
 fn a_refusal_in_html_names_the_contact_and_is_not_repeated() {
-    let page = b"<HTML><HEAD><TITLE>Access Denied</TITLE></HEAD><BODY>\n<H1>Access Denied</H1></BODY>";
+    let page =
+        b"<HTML><HEAD><TITLE>Access Denied</TITLE></HEAD><BODY>\n<H1>Access Denied</H1></BODY>";
     let server = Server::start([Canned::new("403 Forbidden", "text/html", page)]);
     let error = Asker::new(Source::Nws, LITTLE_ROCK, &server).ask(0).unwrap_err();
     assert!(error.to_string().contains("Access Denied"), "{error}");
@@ -262,7 +263,8 @@ fn what_it_does_not_have_outside_the_nordics_is_unknown() {
             let instant = data["instant"]["details"].as_object_mut().unwrap();
             instant.remove("wind_speed_of_gust");
             for period in ["next_1_hours", "next_6_hours", "next_12_hours"] {
-                if let Some(details) = data.get_mut(period).and_then(|it| it["details"].as_object_mut())
+                if let Some(details) =
+                    data.get_mut(period).and_then(|it| it["details"].as_object_mut())
                 {
                     details.retain(|name, _| name == "precipitation_amount");
                 }
