@@ -221,9 +221,10 @@ impl<W: World> Follower<W> {
     fn pull(&mut self, on: &mut OnSite, now: DateTime<Utc>) {
         match self.world.forecast(&on.followed) {
             Ok(new) => {
-                for note in &new.notes {
-                    self.tell(on, "forecast note", &format!("note: {note}"));
-                }
+                // Together: one by one, two that take turns would be news for ever.
+                let notes: Vec<String> =
+                    new.notes.iter().map(|note| format!("note: {note}")).collect();
+                self.tell(on, "forecast note", &notes.join("; "));
                 on.failures = if new.forecast.provenance.stale { on.failures + 1 } else { 0 };
                 let after = match on.failures {
                     0 => new.ask_again_at.unwrap_or(now + ASK_EVERY),
