@@ -25,6 +25,7 @@ mod crew_verdict;
 mod day_page;
 mod days;
 mod dependencies;
+mod doc_examples;
 mod explain;
 mod follow_caldav;
 mod follow_command;
