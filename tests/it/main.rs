@@ -46,6 +46,7 @@ mod outlook_page;
 mod outlook_records;
 mod outlook_tally;
 mod outlook_years;
+mod peel_decides;
 mod physics_cord;
 mod physics_drying;
 mod physics_error_function;

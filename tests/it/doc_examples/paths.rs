@@ -104,3 +104,42 @@ fn every_option_named_in_the_docs_exists() {
         }
     }
 }
+
+/// The cells of every table row in a section, in the order of its columns.
+fn rows(text: &str, section: &str) -> Vec<Vec<String>> {
+    let (_, rest) = text.split_once(&format!("\n## {section}\n")).unwrap();
+    let body = rest.split("\n## ").next().unwrap();
+    let rows = body.lines().filter(|line| line.starts_with("| ") && !line.starts_with("|-"));
+    rows.skip(1).map(|row| row.split('|').map(|cell| cell.trim().to_owned()).collect()).collect()
+}
+
+fn in_backquotes(text: &str) -> impl Iterator<Item = &str> {
+    text.split('`').skip(1).step_by(2)
+}
+
+#[test]
+fn the_page_of_the_house_lists_every_room_and_the_tests_of_every_law() {
+    let page = read("docs/architecture.md");
+    let listed: BTreeSet<String> =
+        rows(&page, "Rooms").iter().map(|row| row[1].trim_matches('`').to_owned()).collect();
+    let mut rooms = BTreeSet::new();
+    for entry in std::fs::read_dir(root().join("src")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            rooms.insert(path.file_name().unwrap().to_str().unwrap().to_owned());
+        }
+    }
+    assert_eq!(listed, rooms, "the page on the left, src/ on the right");
+
+    let laws = rows(&page, "What always holds");
+    assert!(laws.len() > 10);
+    for law in &laws {
+        let tests: Vec<&str> = in_backquotes(&law[3]).collect();
+        assert!(!tests.is_empty() || law[3] == "the compiler", "{}: held by nothing", law[1]);
+        for test in tests {
+            let file = root().join(format!("tests/it/{test}.rs"));
+            let folder = root().join(format!("tests/it/{test}"));
+            assert!(file.exists() || folder.exists(), "{}: no test `{test}`", law[1]);
+        }
+    }
+}
