@@ -20,9 +20,8 @@ const NOT_RUN: &[(&str, &str)] = &[
     ("FAIRSEAM_BLESS=1 ", "as above"),
     ("FAIRSEAM_PYTHON=", "as above, with the readers that CI installs"),
     ("bash .ci/run", "runs this test"),
-    ("git clone ", "the clone is there"),
+    ("git ", "the clone is there; what is made of it is the reader's own"),
     ("cd ", "each line is run by itself, in the folder of its page"),
-    ("git switch ", "the reader's own work"),
     ("python3 -m venv ", "fetches packages; CI does it"),
     ("target/venv/bin/pip ", "as above"),
     ("target/bench-venv/bin/", "fetches packages, and takes minutes"),
@@ -51,7 +50,9 @@ fn run_all(room: &Room, commands: &[String]) -> Vec<String> {
 fn page_commands(page: &pages::Page) -> Vec<String> {
     let blocks = page.fenced("sh").into_iter();
     // The same binary, built already.
-    let as_installed = |line: String| line.replace("cargo run --release -- ", "fairseam ");
+    let as_installed = |line: String| {
+        line.replace("cargo run --release -- ", "fairseam ").replace("cargo run -- ", "fairseam ")
+    };
     blocks.flat_map(|block| commands(&block)).map(as_installed).collect()
 }
 
