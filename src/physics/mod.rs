@@ -11,6 +11,7 @@ mod exponential;
 pub mod forecast_error;
 pub mod fusion;
 pub mod humidity;
+pub(crate) mod lanes;
 pub mod optics;
 pub mod pressure;
 pub mod radiation;

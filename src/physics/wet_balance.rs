@@ -10,6 +10,7 @@ use super::evaporation::{
     psychrometric_hpa_per_k,
 };
 use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
+use super::lanes::widest;
 use super::optics::Optics;
 use super::surface::STEFAN_BOLTZMANN;
 use crate::units::Temperature;
@@ -71,8 +72,15 @@ impl<const N: usize> WetSheets<N> {
     ///
     /// By the sources of [`super::evaporation::exchange`]. Every value must be in its range: what
     /// comes of others has no meaning.
-    #[inline(always)]
     pub fn exchanges(&self, optics: Optics) -> Exchanges<N> {
+        widest(
+            #[inline(always)]
+            || self.balanced(optics),
+        )
+    }
+
+    #[inline(always)]
+    fn balanced(&self, optics: Optics) -> Exchanges<N> {
         let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
         let absorptance = optics.solar_absorptance();
         let mut fixed = [Fixed::default(); N];

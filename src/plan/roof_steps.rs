@@ -2,6 +2,8 @@
 //! [`RoofHour::film_weather`] gives one by one, for an hour in which everything is plainly known.
 
 use super::roof::{FILM_STEP_MINUTES, RoofHour};
+use crate::physics::lanes::widest;
+use crate::physics::radiation::SunHour;
 use crate::physics::sky;
 use crate::physics::surface::{MOST_SHORTWAVE_W_M2, nominal_convection_w_m2_k};
 use crate::physics::wet_balance::WetSheets;
@@ -28,7 +30,7 @@ struct Straight {
 impl RoofHour<'_> {
     /// Every twelfth of the hour from `first` seconds into it; `None` where a value is missing,
     /// bridged or out of the range of its formula: then step by step.
-    #[expect(clippy::cast_precision_loss, clippy::cast_possible_wrap, reason = "parts of an hour")]
+    #[expect(clippy::cast_precision_loss, reason = "parts of an hour")]
     pub(crate) fn film_steps(&self, first: i64) -> Option<FilmSteps> {
         let rain_mm_per_h = self.rain_mm_per_h.filter(|rain| (0.0..=500.0).contains(rain))?;
         let air = Straight::within(&self.air, -90.0, 60.0)?;
@@ -37,34 +39,13 @@ impl RoofHour<'_> {
         let cloud = Straight::within(&self.cloud, 0.0, 100.0)?;
         let (pressure, share_of_it) = self.pressure()?;
         let sun = self.sun()?;
-        let mut sheets = WetSheets::<HOUR_STEPS>::default();
-        let mut cloud_pct = [0.0; HOUR_STEPS];
-        let mut seconds = [0; HOUR_STEPS];
-        for n in 0..HOUR_STEPS {
-            seconds[n] = first + STEP_S * n as i64;
-            let share = seconds[n] as f64 / 3600.0;
-            sheets.air_c[n] = air.at(share);
-            sheets.dew_point_c[n] = dew_point.at(share);
-            sheets.surface_pressure_hpa[n] = pressure.at(share) * share_of_it;
-            sheets.convection_w_m2_k[n] = nominal_convection_w_m2_k(wind.at(share));
-            cloud_pct[n] = cloud.at(share);
-        }
-        let mut cos_of_hour = [0.0; HOUR_STEPS];
-        for n in 0..HOUR_STEPS {
-            let angle = sun.sun_after(1000 * seconds[n]);
-            cos_of_hour[n] = angle.cos_of_hour();
-            let sun_w_m2 = sun.radiation_under(&angle, self.told_radiation, Some(cloud_pct[n]))?;
-            sheets.shortwave_w_m2[n] = sun_w_m2.w_m2;
-            (sun_w_m2.w_m2 <= MOST_SHORTWAVE_W_M2).then_some(())?;
-        }
-        for n in 0..HOUR_STEPS {
-            let (dew_point_c, hpa) = (sheets.dew_point_c[n], sheets.surface_pressure_hpa[n]);
-            let emissivity =
-                sky::clouded(sky::clear(dew_point_c, cos_of_hour[n], hpa), cloud_pct[n]);
-            let air = Temperature::from_celsius(sheets.air_c[n]);
-            sheets.sky_c[n] = sky::radiating(air, emissivity).celsius();
-        }
-        Some(FilmSteps { sheets, rain_mm_per_h })
+        let straight = StraightHour { air, dew_point, wind, cloud, pressure, share_of_it };
+        let sheets = widest(
+            #[inline(always)]
+            || straight.sheets(first as f64, sun, self.told_radiation),
+        );
+        let sun_in_range = sheets.shortwave_w_m2.iter().all(|w_m2| *w_m2 <= MOST_SHORTWAVE_W_M2);
+        sun_in_range.then_some(FilmSteps { sheets, rain_mm_per_h })
     }
 
     /// A pressure, and what it is multiplied by: that at the roof, at sea level, or a standard one.
@@ -78,6 +59,48 @@ impl RoofHour<'_> {
         } else {
             Some((Straight { begins: height.standard_hpa()?, rise: 0.0 }, 1.0))
         }
+    }
+}
+
+/// An hour in which everything runs straight.
+struct StraightHour {
+    air: Straight,
+    dew_point: Straight,
+    wind: Straight,
+    cloud: Straight,
+    pressure: Straight,
+    share_of_it: f64,
+}
+
+impl StraightHour {
+    /// Every twelfth of it: loops without branches over plain columns.
+    #[expect(clippy::cast_precision_loss, reason = "parts of an hour")]
+    #[inline(always)]
+    fn sheets(&self, first: f64, sun: &SunHour, told: Option<f64>) -> WetSheets<HOUR_STEPS> {
+        let mut sheets = WetSheets::<HOUR_STEPS>::default();
+        let mut cloud_pct = [0.0; HOUR_STEPS];
+        let (mut sin_elevation, mut cos_of_hour) = ([0.0; HOUR_STEPS], [0.0; HOUR_STEPS]);
+        for n in 0..HOUR_STEPS {
+            let second = first + STEP_S as f64 * n as f64;
+            let share = second / 3600.0;
+            sheets.air_c[n] = self.air.at(share);
+            sheets.dew_point_c[n] = self.dew_point.at(share);
+            sheets.surface_pressure_hpa[n] = self.pressure.at(share) * self.share_of_it;
+            sheets.convection_w_m2_k[n] = nominal_convection_w_m2_k(self.wind.at(share));
+            cloud_pct[n] = self.cloud.at(share);
+            let angle = sun.sun_after_ms(1000.0 * second);
+            sin_elevation[n] = angle.sin_elevation;
+            cos_of_hour[n] = angle.cos_of_hour();
+        }
+        sheets.shortwave_w_m2 = sun.radiations(&sin_elevation, told, &cloud_pct);
+        for n in 0..HOUR_STEPS {
+            let (dew_point_c, hpa) = (sheets.dew_point_c[n], sheets.surface_pressure_hpa[n]);
+            let emissivity =
+                sky::clouded(sky::clear(dew_point_c, cos_of_hour[n], hpa), cloud_pct[n]);
+            let air = Temperature::from_celsius(sheets.air_c[n]);
+            sheets.sky_c[n] = sky::radiating(air, emissivity).celsius();
+        }
+        sheets
     }
 }
 
