@@ -140,6 +140,12 @@ impl WetSheet {
     }
 }
 
+/// Vapor that leaves for each hPa over the film above that of the air, kg/(m² s hPa).
+#[inline(always)]
+pub(super) fn vapor_transfer(convection_w_m2_k: f64, surface_pressure_hpa: f64) -> f64 {
+    convection_w_m2_k * WEIGHT_RATIO / (AIR_SPECIFIC_HEAT * surface_pressure_hpa * LEWIS_FACTOR)
+}
+
 /// Latent heat of a film, J/kg: of water, and of ice the further it is below 0 °C.
 #[inline(always)]
 pub(super) fn film_latent_heat(film_c: f64) -> f64 {

@@ -19,3 +19,4 @@ pub mod sky;
 pub mod sun;
 pub mod surface;
 pub mod wet_balance;
+pub(crate) mod wet_bounds;

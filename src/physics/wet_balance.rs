@@ -5,14 +5,13 @@
 
 use super::balance::zeros_of_increasing;
 use super::evaporation::{
-    AIR_SPECIFIC_HEAT, Combination, FREEZING_SPAN_K, LATENT_SLOPE_J_PER_KG_K, LEWIS_FACTOR,
-    WEIGHT_RATIO, film_latent_heat, latent_heat_j_per_kg, penman_monteith_w_m2,
-    psychrometric_hpa_per_k,
+    Combination, FREEZING_SPAN_K, LATENT_SLOPE_J_PER_KG_K, LEWIS_FACTOR, film_latent_heat,
+    latent_heat_j_per_kg, penman_monteith_w_m2, psychrometric_hpa_per_k, vapor_transfer,
 };
 use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
 use super::lanes::widest;
 use super::optics::Optics;
-use super::surface::STEFAN_BOLTZMANN;
+use super::surface::{STEFAN_BOLTZMANN, sheet_temperatures};
 use crate::units::Temperature;
 
 /// `N` wet sheets of the same optics, by columns. See [`super::evaporation::WetSheet`] for each and
@@ -126,12 +125,18 @@ impl<const N: usize> WetSheets<N> {
         Exchanges { vapor, sheet_c }
     }
 
+    /// The temperature of each, °C, were it dry: see [`super::surface::sheet_temperature`].
+    #[inline(always)]
+    pub(crate) fn dry(&self, optics: Optics) -> [f64; N] {
+        let Self { air_c, sky_c, shortwave_w_m2, convection_w_m2_k, .. } = self;
+        sheet_temperatures(optics, [air_c, sky_c, shortwave_w_m2, convection_w_m2_k])
+    }
+
     #[inline(always)]
     fn fixed(&self, n: usize, radiative: f64, sun: f64) -> Fixed {
         let sky = Temperature::from_celsius(self.sky_c[n]).kelvin();
         let squared = sky * sky;
-        let transfer = self.convection_w_m2_k[n] * WEIGHT_RATIO
-            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa[n] * LEWIS_FACTOR);
+        let transfer = vapor_transfer(self.convection_w_m2_k[n], self.surface_pressure_hpa[n]);
         Fixed {
             vapor_hpa: WATER.pressure_hpa(least(self.dew_point_c[n], self.air_c[n])),
             transfer,

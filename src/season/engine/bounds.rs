@@ -13,6 +13,7 @@ use crate::physics::optics::Optics;
 use crate::physics::pressure::Height;
 use crate::physics::radiation::SunHour;
 use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
+use crate::physics::wet_bounds::WetBounds;
 use crate::physics::{humidity, sky};
 use crate::units::{Temperature, WindSpeed};
 
@@ -20,6 +21,8 @@ use crate::units::{Temperature, WindSpeed};
 const SURE_W_M2: f64 = 1e-3;
 /// The sun's declination drifts by less than this within an hour, radians.
 const DECLINATION_DRIFT: f64 = 3e-4;
+/// Added to a count of half turns, it leaves none below 0 and even ones even.
+const EVEN_HALF_TURNS: i32 = 16;
 
 /// A stretch within one hour.
 #[derive(Debug, Clone, Copy)]
@@ -61,6 +64,8 @@ pub(super) struct Bounds {
     convection: (f64, f64),
     /// Dew point, °C.
     dew_point_c: (f64, f64),
+    /// Pressure at the roof, hPa.
+    hpa: (f64, f64),
 }
 
 /// The roof as far as bounds depend on it.
@@ -143,6 +148,7 @@ impl Bounds {
             warm: around(air.1, warmest, sun_w_m2.1),
             convection: (convection(wind.0)?, convection(wind.1)?),
             dew_point_c,
+            hpa,
         })
     }
 
@@ -167,6 +173,20 @@ impl Bounds {
     }
 }
 
+impl Bounds {
+    /// Whether a wet sheet surely loses less than this all the time, mm/h above 0.
+    pub(super) fn loses_less_than(&self, mm_per_h: f64) -> bool {
+        let air_c = (self.cold.air.celsius(), self.warm.air.celsius());
+        let within = WetBounds {
+            warm: self.warm,
+            dew_point_c: (self.dew_point_c.0.min(air_c.0), self.dew_point_c.1.min(air_c.1)),
+            convection_w_m2_k: self.convection,
+            surface_pressure_hpa: self.hpa,
+        };
+        within.loses_less_than(self.optics, mm_per_h, SURE_W_M2)
+    }
+}
+
 /// How the sun turns over a stretch.
 struct Turn {
     sin_elevation: (f64, f64),
@@ -176,18 +196,18 @@ struct Turn {
 impl Turn {
     fn of(sun: &SunBetween<'_>) -> Self {
         let (from, to) = (sun.from, sun.to);
-        let begins_deg = from.hour_angle_deg();
-        let turned_deg = (to.hour_angle_deg() - begins_deg).rem_euclid(360.0);
-        // Half a turn is counted from a little before it, so that none is missed.
-        let half_turns = |deg: f64| (deg / 180.0).floor();
-        let first = half_turns(begins_deg - 0.5);
-        let passes = half_turns(begins_deg + turned_deg + 0.5) > first;
+        // Half a turn is counted from a little before it, so that none is missed. Within one hour
+        // the sun turns on without a leap, and two turns either way are the most that it is off.
+        #[expect(clippy::cast_possible_truncation, reason = "a few half turns")]
+        let half_turns = |deg: f64| (deg / 180.0 + f64::from(EVEN_HALF_TURNS)) as i32;
+        let first = half_turns(from.hour_angle_deg() - 0.5);
+        let passes = half_turns(to.hour_angle_deg() + 0.5) > first;
         let (mut low, mut high) = sorted(from.sin_elevation, to.sin_elevation);
         let (mut hour_low, mut hour_high) = sorted(from.cos_of_hour(), to.cos_of_hour());
         if passes {
             // At noon or midnight the sun is no further from the nearer end than this.
             let beyond = (1.0 - from.cos_of_hour().abs()).max(1.0 - to.cos_of_hour().abs());
-            if (first + 1.0).rem_euclid(2.0) == 0.0 {
+            if (first + 1) % 2 == 0 {
                 high += beyond;
                 hour_low = -1.0;
             } else {
