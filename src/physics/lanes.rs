@@ -13,10 +13,7 @@ use fearless_simd::{Level, Simd};
 pub(crate) fn widest<R>(work: impl FnOnce() -> R) -> R {
     #[cfg(target_arch = "x86_64")]
     if let Some(four_at_once) = Level::new().as_avx2() {
-        return four_at_once.vectorize(
-            #[inline(always)]
-            || work(),
-        );
+        return four_at_once.vectorize(work);
     }
     work()
 }

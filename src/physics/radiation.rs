@@ -173,8 +173,8 @@ impl SunHour {
         }
         if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
             let clear_mean = self.clear_mean_w_m2();
-            for n in 0..N {
-                w_m2[n] = shaped(mean, w_m2[n], clear_mean);
+            for clear in &mut w_m2 {
+                *clear = shaped(mean, *clear, clear_mean);
             }
         } else {
             for n in 0..N {
@@ -187,26 +187,19 @@ impl SunHour {
         w_m2
     }
 
-    /// Between what values [`SunHour::radiation`] stays while the sine of the sun's elevation is
-    /// between two values and the cloud cover between two others: it rises with the one and falls
-    /// with the other.
-    pub(crate) fn radiation_between(
+    /// [`SunHour::radiation`] in W/m² for a sine of the sun's elevation and a cloud cover from 0 to
+    /// 100 %: it rises with the one and falls with the other.
+    pub(crate) fn radiation_of(
         &self,
-        sin_elevation: (f64, f64),
+        sin_elevation: f64,
         service_mean_w_m2: Option<f64>,
-        cloud_cover_pct: (f64, f64),
-    ) -> Option<(f64, f64)> {
-        let clear = (clear_sky(sin_elevation.0), clear_sky(sin_elevation.1));
+        cloud_cover_pct: f64,
+    ) -> f64 {
+        let clear = clear_sky(sin_elevation);
         if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            return Some((self.shaped(mean, clear.0), self.shaped(mean, clear.1)));
+            return self.shaped(mean, clear);
         }
-        if sin_elevation.1 <= 0.0 {
-            return Some((0.0, 0.0));
-        }
-        let most = clear.1 * kasten_czeplak1980(cloud_cover_pct.0)?;
-        let least =
-            if clear.0 > 0.0 { clear.0 * kasten_czeplak1980(cloud_cover_pct.1)? } else { 0.0 };
-        Some((least, most))
+        if clear > 0.0 { clear * passing(cloud_cover_pct) } else { 0.0 }
     }
 
     fn shaped(&self, mean: f64, clear: f64) -> f64 {

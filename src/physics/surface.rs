@@ -10,6 +10,8 @@ pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// differ by this much (see docs/physics.md).
 const CONVECTION_LOW: f64 = 0.6;
 const CONVECTION_HIGH: f64 = 1.5;
+/// Strongest wind of the formulas, m/s.
+pub(crate) const MOST_WIND_M_S: f64 = 60.0;
 /// Most shortwave radiation on the level that is believed, W/m².
 pub(crate) const MOST_SHORTWAVE_W_M2: f64 = 1500.0;
 
@@ -64,7 +66,7 @@ impl<T: Copy> Range<T> {
 /// the 5, 12 and 30 W/(m² K) of AstmE1980 at the middle of their winds. `None` unless the wind is from 0 to 60 m/s.
 pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
     let v = wind.meters_per_second();
-    if !(0.0..=60.0).contains(&v) {
+    if !(0.0..=MOST_WIND_M_S).contains(&v) {
         return None;
     }
     let nominal = nominal_convection_w_m2_k(v);
@@ -119,11 +121,8 @@ pub(crate) fn sheet_temperatures<const N: usize>(
     }
     // Curvature over slope is at most 3/T, a fiftieth per kelvin.
     let gain = |n: usize, t: f64| balances[n].excess(t);
-    let mut celsius = zeros_of_increasing(low, high, start, gain, |_, _| true);
-    for n in 0..N {
-        celsius[n] = Temperature::from_kelvin(celsius[n]).celsius();
-    }
-    celsius
+    zeros_of_increasing(low, high, start, gain, |_, _| true)
+        .map(|kelvin| Temperature::from_kelvin(kelvin).celsius())
 }
 
 /// Between what temperatures a dry sheet is, in kelvin.

@@ -183,3 +183,46 @@ fn least(one: f64, other: f64) -> f64 {
 fn most(one: f64, other: f64) -> f64 {
     if one > other { one } else { other }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::optics::Preset;
+    use super::*;
+
+    /// The plain form is what a machine without the wider vectors runs.
+    #[test]
+    fn the_wide_form_the_plain_one_and_one_by_one_agree_to_the_last_bit() {
+        let optics = Preset::Gray.optics(false);
+        for air_c in [-35.0, -8.0, -1.0, 0.5, 17.0, 41.0] {
+            let mut sheets = WetSheets::<12>::default();
+            let mut spread = 0.5;
+            for n in 0..12 {
+                spread = (spread * 7.31 + 0.123) % 1.0;
+                sheets.air_c[n] = air_c + spread;
+                sheets.sky_c[n] = air_c - 30.0 * spread;
+                sheets.shortwave_w_m2[n] = 900.0 * (spread * 3.7 % 1.0);
+                sheets.dew_point_c[n] = air_c - 12.0 * (spread * 5.3 % 1.0);
+                sheets.surface_pressure_hpa[n] = 990.0 + 30.0 * spread;
+                sheets.convection_w_m2_k[n] = 4.0 + 40.0 * (spread * 9.1 % 1.0);
+            }
+            let (wide, plain) = (sheets.exchanges(optics), sheets.balanced(optics));
+            for n in 0..12 {
+                let alone = WetSheets {
+                    air_c: [sheets.air_c[n]],
+                    sky_c: [sheets.sky_c[n]],
+                    shortwave_w_m2: [sheets.shortwave_w_m2[n]],
+                    dew_point_c: [sheets.dew_point_c[n]],
+                    surface_pressure_hpa: [sheets.surface_pressure_hpa[n]],
+                    convection_w_m2_k: [sheets.convection_w_m2_k[n]],
+                }
+                .balanced(optics);
+                for other in [plain.sheet_c[n], alone.sheet_c[0]] {
+                    assert_eq!(wide.sheet_c[n].to_bits(), other.to_bits(), "{air_c} {n}");
+                }
+                for other in [plain.vapor[n], alone.vapor[0]] {
+                    assert_eq!(wide.vapor[n].to_bits(), other.to_bits(), "{air_c} {n}");
+                }
+            }
+        }
+    }
+}

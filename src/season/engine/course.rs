@@ -67,7 +67,7 @@ impl<'a> Sight<'a> {
     }
 
     /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
-    pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely {
+    pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely<'_> {
         let Some(stretch) = Stretch::of(from, to) else { return Surely::Doubt };
         let (nodes, roofing) = (self.nodes, self.roofing);
         let into_hour_ms = |at: Second| 1000 * (at.0 - from.hour_start().0);
