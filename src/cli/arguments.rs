@@ -44,7 +44,7 @@ pub(super) enum Command {
 #[command(after_help = "Examples:
   fairseam plan roof.toml
   fairseam plan roof.toml --ics tomorrow.ics --html tomorrow.html
-  fairseam plan roof.toml --date 2026-04-21 --format json
+  fairseam plan roof.toml --date 2027-04-21 --format json
   fairseam plan roof.toml --center 925 --center-speed 8
   fairseam plan roof.toml --offline")]
 pub(super) struct PlanArguments {
@@ -99,10 +99,10 @@ pub(super) struct CheckArguments {
 /// Show every number behind one minute of the plan: unit, origin, rule, where it is explained.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
-  fairseam explain roof.toml --at '2026-04-21 08:40'
-  fairseam explain roof.toml --at '2026-04-21 08:40' --format json
-  fairseam explain roof.toml --at '2026-04-21 08:40' --forecast forecast.json
-  fairseam explain roof.toml --at '2026-04-21 08:40' --offline")]
+  fairseam explain roof.toml --at '2027-04-21 08:40'
+  fairseam explain roof.toml --at '2027-04-21 08:40' --format json
+  fairseam explain roof.toml --at '2027-04-21 08:40' --forecast forecast.json
+  fairseam explain roof.toml --at '2027-04-21 08:40' --offline")]
 pub(super) struct ExplainArguments {
     /// The site file.
     pub(super) site: PathBuf,

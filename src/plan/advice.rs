@@ -7,7 +7,7 @@ use super::advised::{Advice, HeatSchedule};
 use super::day::{ShiftSpan, Span};
 use super::power::{DropVerdict, PowerReport, power_check};
 use super::reasons::Reason;
-use super::roof::RoofMoment;
+use super::roof_moment::RoofMoment;
 use super::span_rules::{CIVIL_TWILIGHT_DEG, is_falling};
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
 use crate::site::Site;

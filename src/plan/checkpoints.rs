@@ -3,7 +3,8 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::center::{CenterModel, shift};
-use super::day::{BreakSpan, Cause, ShiftSpan, Span};
+use super::day::{BreakSpan, ShiftSpan, Span};
+use super::mandatory::Cause;
 use super::progress::SoFar;
 use super::reasons::{Note, Verdict};
 use super::walk::{Ask, Course, Event, Minute, Stop, Walker};

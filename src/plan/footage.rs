@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::day::{Checkpoint, Footage, FootageStretch, FootageTarget, ShiftSpan, Span};
+use super::day::{Footage, FootageStretch, FootageTarget, ShiftSpan, Span};
+use super::mandatory::Checkpoint;
 use super::reasons::Note;
 use super::walk::Minute;
 use crate::site::Site;

@@ -6,15 +6,15 @@ use chrono_tz::Tz;
 use super::advice::{AdviceOn, advice};
 use super::center::CenterModel;
 use super::checkpoints::{Day, Due, Walked, minutes, stops, walk};
-use super::day::{
-    Checkpoint, DayPlan, KnownError, Likelihood, PlanHour, PlanWeather, ShiftSpan, TestCount,
-};
+use super::day::{DayPlan, KnownError, Likelihood, PlanHour, PlanWeather, ShiftSpan, TestCount};
 use super::error::PlanError;
 use super::footage::footage;
 use super::likelihood::{hours, lead, outlook};
+use super::mandatory::Checkpoint;
 use super::progress::{Progress, SoFar, TestMade};
 use super::reasons::Note;
-use super::roof::{Roof, RoofMoment};
+use super::roof::Roof;
+use super::roof_moment::RoofMoment;
 use super::settings::{Conditions, setting};
 use super::spans::{Judge, spans};
 use super::summary::{Films, dry, summary};

@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 use chrono::TimeDelta;
 
 use super::checkpoints::{Day, Due, walk};
-use super::day::{Cause, Likelihood, ShiftSpan, StandBy, TestCount};
+use super::day::{Likelihood, ShiftSpan, StandBy, TestCount};
+use super::mandatory::Cause;
 use crate::physics::forecast_error::error_paths;
 use crate::testweld::SiteError;
 use crate::units::{Temperature, TemperatureDifference};

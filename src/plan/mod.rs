@@ -22,10 +22,12 @@ mod explain;
 mod footage;
 mod gather;
 mod likelihood;
+mod mandatory;
 pub mod power;
 mod progress;
 mod reasons;
 mod roof;
+mod roof_moment;
 mod roof_steps;
 mod settings;
 mod span_rules;
@@ -36,9 +38,8 @@ mod walk;
 
 pub use advised::{Advice, HeatSchedule, Topic};
 pub use day::{
-    BreakSpan, Cause, CauseKind, Checkpoint, DayPlan, Dry, Footage, FootageStretch, FootageTarget,
-    Heats, KnownError, Likelihood, PlanHour, PlanWeather, Setting, ShiftSpan, Span, StandBy,
-    Summary, TestCount, Trial,
+    BreakSpan, DayPlan, Dry, Footage, FootageStretch, FootageTarget, KnownError, Likelihood,
+    PlanHour, PlanWeather, ShiftSpan, Span, StandBy, Summary, TestCount,
 };
 pub use error::PlanError;
 pub use explain::{
@@ -47,9 +48,11 @@ pub use explain::{
     WelderSpeed, explain_moment, shift_date, wall_moment,
 };
 pub use gather::{PlanInput, plan_day, plan_rest_of_day};
+pub use mandatory::{Cause, CauseKind, Checkpoint, Heats, Setting, Trial};
 pub use progress::{Progress, Settled, TestMade, reading_is_off};
 pub use reasons::{Note, Reason, Verdict};
-pub use roof::{FilmMoment, FilmRun, Roof, RoofMoment};
+pub use roof::Roof;
+pub use roof_moment::{FilmMoment, FilmRun, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
 

@@ -3,7 +3,8 @@
 use chrono::{DateTime, Utc};
 
 use super::checkpoints::{Due, minute_of};
-use super::day::{Cause, ShiftSpan};
+use super::day::ShiftSpan;
+use super::mandatory::Cause;
 use super::walk::Resume;
 use crate::site::Rules;
 use crate::units::Temperature;

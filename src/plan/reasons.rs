@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, Utc};
 
-use super::day::{Cause, KnownError};
+use super::day::KnownError;
+use super::mandatory::Cause;
 use crate::units::{RainDepth, Temperature, TemperatureDifference, WindSpeed};
 
 /// Whether there can be welding.

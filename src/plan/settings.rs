@@ -3,7 +3,7 @@
 use chrono::{DateTime, Utc};
 
 use super::center::{heat_per_foot_per_minute, middle_now};
-use super::day::{Heats, Setting, Trial};
+use super::mandatory::{Heats, Setting, Trial};
 use crate::site::{Rules, Site, Welder};
 use crate::testweld::{
     Carry, Conditions as TrialConditions, EarlierWindow, EarlierWindows, PassedOver, WhyFullRange,

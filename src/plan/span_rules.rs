@@ -5,7 +5,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::reasons::{Reason, Verdict};
-use super::roof::{FilmMoment, RoofMoment};
+use super::roof_moment::{FilmMoment, RoofMoment};
 use super::spans::is_wet;
 use crate::physics::sun::Line;
 use crate::site::Rules;

@@ -8,7 +8,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::day::{ShiftSpan, Span};
 use super::reasons::{Reason, Verdict};
-use super::roof::{FilmMoment, RoofMoment};
+use super::roof_moment::{FilmMoment, RoofMoment};
 use super::span_rules::{Facts, Rule, RuleCheck};
 use crate::site::Rules;
 use crate::units::RainDepth;

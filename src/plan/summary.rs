@@ -4,7 +4,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::day::{Dry, ShiftSpan, Span, Summary, TestCount};
 use super::reasons::{Reason, Verdict};
-use super::roof::{FilmMoment, RoofMoment};
+use super::roof_moment::{FilmMoment, RoofMoment};
 use super::spans::is_wet;
 use crate::site::Rules;
 use crate::units::Temperature;

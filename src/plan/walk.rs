@@ -3,7 +3,7 @@
 //! `checkpoints`.
 
 use super::center::{CenterModel, nominal_shift};
-use super::day::CauseKind;
+use super::mandatory::CauseKind;
 use crate::physics::fusion::{ShareRange, Surroundings};
 use crate::site::Rules;
 use crate::units::Temperature;

@@ -62,6 +62,16 @@ pub(crate) fn element_of(name: &str, attributes: &[(&str, &str)], words: &str) -
     element(name, attributes, text(words))
 }
 
+/// A part of a page under its heading, which names it; nothing where there is nothing to show.
+pub(crate) fn section(id: &str, title: &str, body: Markup) -> Markup {
+    if body.is_empty() {
+        return body;
+    }
+    let named = format!("{id}-title");
+    let title = element_of("h2", &[("id", &named)], title);
+    element("section", &[("id", id), ("aria-labelledby", &named)], [title, body].into())
+}
+
 /// An element that holds nothing, such as `meta` or `rect`.
 pub(crate) fn empty(name: &str, attributes: &[(&str, &str)]) -> Markup {
     Markup(format!("{}/>{}", opening(name, attributes), line_end(name)))

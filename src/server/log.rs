@@ -19,7 +19,10 @@ pub fn start_log(style: LogStyle) {
         .with_writer(io::stderr)
         .with_max_level(tracing::Level::INFO)
         .with_target(false)
-        .with_ansi(false);
+        .with_ansi(false)
+        // A line that cannot be written would be complained of on the same stderr, which panics where
+        // that is a file on a full disk. The server goes on without its log.
+        .log_internal_errors(false);
     let _ = match style {
         LogStyle::Text => lines.try_init(),
         LogStyle::Json => lines.json().flatten_event(true).try_init(),

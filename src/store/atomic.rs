@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
+use super::litter;
+
 /// A file could not be written; what was there before is untouched.
 #[derive(Debug, thiserror::Error)]
 #[error("could not write `{}`: {cause}", path.display())]
@@ -90,7 +92,7 @@ fn beside(path: PathBuf, bytes: &[u8], permissions: Option<Permissions>) -> io::
         return Err(io::Error::new(io::ErrorKind::NotFound, sentence));
     }
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".fairseam-").suffix(".tmp");
+    builder.prefix(litter::PREFIX).suffix(".tmp");
     readable_as_usual(&mut builder);
     // The system's error would name the temporary file, which nobody has asked for.
     let mut file = builder.tempfile_in(folder).map_err(|cause| io::Error::from(cause.kind()))?;
@@ -99,6 +101,7 @@ fn beside(path: PathBuf, bytes: &[u8], permissions: Option<Permissions>) -> io::
         file.as_file().set_permissions(permissions)?;
     }
     file.as_file().sync_all()?;
+    litter::sweep(&file);
     Ok(Place::Beside(file, path))
 }
 

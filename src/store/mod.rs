@@ -4,6 +4,7 @@ mod atomic;
 pub mod book;
 pub mod follow;
 pub mod keys;
+mod litter;
 mod published;
 mod published_files;
 

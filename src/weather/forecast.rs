@@ -3,7 +3,9 @@
 use chrono::{DateTime, TimeDelta, Timelike, Utc};
 use chrono_tz::Tz;
 
-use crate::units::{RainDepth, Temperature, WindSpeed};
+use super::hour::Hour;
+use super::hour_line::HourLine;
+use crate::units::{Temperature, WindSpeed};
 
 /// Longest series held, in hours: three years. A file whose stamps span more is a broken file.
 const LONGEST_HOURS: i64 = 3 * 366 * 24;
@@ -38,83 +40,6 @@ pub struct Provenance {
     pub time_zone: Option<Tz>,
 }
 
-/// The weather of one UTC hour, `[time, time + 1 h)`. `None` is unknown, never zero.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hour {
-    /// Start of the hour.
-    pub time: DateTime<Utc>,
-    // Instants: what holds at `time` itself.
-    /// Air temperature, 2 m above ground.
-    pub air: Option<Temperature>,
-    /// Dew point, 2 m above ground.
-    pub dew_point: Option<Temperature>,
-    /// Relative humidity, 0 to 100 %.
-    pub humidity_pct: Option<f64>,
-    /// Mean wind, 10 m above ground.
-    pub wind: Option<WindSpeed>,
-    /// Share of the sky under cloud, 0 to 100 %.
-    pub cloud_cover_pct: Option<f64>,
-    /// Air pressure at the ground, hPa.
-    pub surface_pressure_hpa: Option<f64>,
-    /// Air pressure reduced to sea level, hPa.
-    pub sea_level_pressure_hpa: Option<f64>,
-    // Of the hour: what falls, blows or shines between `time` and `time + 1 h`.
-    /// Precipitation as water: rain, showers and melted snow.
-    pub rain: Option<HourSum>,
-    /// Depth of fresh snow.
-    pub snow: Option<HourSum>,
-    /// Strongest gust of the hour.
-    pub gust: Option<WindSpeed>,
-    /// Shortwave radiation on the level, mean of the hour, W/m².
-    pub shortwave_w_m2: Option<f64>,
-    /// Chance of precipitation, 0 to 100 %.
-    pub precipitation_probability_pct: Option<f64>,
-    /// Chance of thunder, 0 to 100 %.
-    pub thunder_probability_pct: Option<f64>,
-    /// Whether the source's own weather word or code for the hour names thunder.
-    pub thunder_named: Option<bool>,
-}
-
-/// An hour's share of a total that the source gives for one hour or for several together.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct HourSum {
-    /// This hour's even share of `total`.
-    pub share: RainDepth,
-    /// The total as the source states it.
-    pub total: RainDepth,
-    /// Hours that the total covers; 1 where the source is hourly.
-    pub over_hours: u32,
-}
-
-/// A kind of value in an hour, by the name that the plan's JSON uses.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Field {
-    /// Air temperature.
-    Air,
-    /// Dew point.
-    DewPoint,
-    /// Relative humidity.
-    Humidity,
-    /// Mean wind.
-    Wind,
-    /// Gust.
-    Gust,
-    /// Rain and melted snow.
-    Rain,
-    /// Fresh snow.
-    Snow,
-    /// Cloud cover.
-    CloudCover,
-    /// Shortwave radiation.
-    Shortwave,
-    /// Chance of precipitation.
-    PrecipitationProbability,
-    /// Thunder, by chance or by name.
-    Thunder,
-    /// Air pressure, at the ground or at sea level.
-    Pressure,
-}
-
 /// How the air temperature covers a stretch of time.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct AirCover {
@@ -122,101 +47,6 @@ pub struct AirCover {
     pub missing: Vec<DateTime<Utc>>,
     /// Single missing hours bridged by the value before and the value after.
     pub bridged: Vec<DateTime<Utc>>,
-}
-
-impl Hour {
-    /// An hour of which nothing is known.
-    pub const fn unknown(time: DateTime<Utc>) -> Self {
-        Self {
-            time,
-            air: None,
-            dew_point: None,
-            humidity_pct: None,
-            wind: None,
-            cloud_cover_pct: None,
-            surface_pressure_hpa: None,
-            sea_level_pressure_hpa: None,
-            rain: None,
-            snow: None,
-            gust: None,
-            shortwave_w_m2: None,
-            precipitation_probability_pct: None,
-            thunder_probability_pct: None,
-            thunder_named: None,
-        }
-    }
-
-    /// Whether `field` has a value in this hour.
-    pub const fn has(&self, field: Field) -> bool {
-        match field {
-            Field::Air => self.air.is_some(),
-            Field::DewPoint => self.dew_point.is_some(),
-            Field::Humidity => self.humidity_pct.is_some(),
-            Field::Wind => self.wind.is_some(),
-            Field::Gust => self.gust.is_some(),
-            Field::Rain => self.rain.is_some(),
-            Field::Snow => self.snow.is_some(),
-            Field::CloudCover => self.cloud_cover_pct.is_some(),
-            Field::Shortwave => self.shortwave_w_m2.is_some(),
-            Field::PrecipitationProbability => self.precipitation_probability_pct.is_some(),
-            Field::Thunder => {
-                self.thunder_probability_pct.is_some() || self.thunder_named.is_some()
-            }
-            Field::Pressure => {
-                self.surface_pressure_hpa.is_some() || self.sea_level_pressure_hpa.is_some()
-            }
-        }
-    }
-}
-
-impl HourSum {
-    /// A sum that the source gives for this one hour.
-    pub const fn of_one_hour(amount: RainDepth) -> Self {
-        Self { share: amount, total: amount, over_hours: 1 }
-    }
-
-    /// This hour's even share of a total over `hours` hours (at least one).
-    pub fn share_of(total: RainDepth, hours: u32) -> Self {
-        let over_hours = hours.max(1);
-        let share = RainDepth::from_millimeters(total.millimeters() / f64::from(over_hours));
-        Self { share, total, over_hours }
-    }
-}
-
-impl Field {
-    /// Every kind, in the order in which outputs list them.
-    pub const ALL: [Self; 12] = [
-        Self::Air,
-        Self::DewPoint,
-        Self::Humidity,
-        Self::Wind,
-        Self::Gust,
-        Self::Rain,
-        Self::Snow,
-        Self::CloudCover,
-        Self::Shortwave,
-        Self::PrecipitationProbability,
-        Self::Thunder,
-        Self::Pressure,
-    ];
-
-    /// The name in the plan's JSON.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Air => "air",
-            Self::DewPoint => "dew_point",
-            Self::Humidity => "humidity",
-            Self::Wind => "wind",
-            Self::Gust => "gust",
-            Self::Rain => "rain",
-            Self::Snow => "snow",
-            Self::CloudCover => "cloud_cover",
-            Self::Shortwave => "shortwave_radiation",
-            Self::PrecipitationProbability => "precipitation_probability",
-            Self::Thunder => "thunder",
-            Self::Pressure => "pressure",
-        }
-    }
 }
 
 impl Forecast {
@@ -371,27 +201,6 @@ impl Forecast {
     }
 }
 
-impl Hour {
-    fn fill_from(&mut self, other: &Self) {
-        self.air = self.air.or(other.air);
-        self.dew_point = self.dew_point.or(other.dew_point);
-        self.humidity_pct = self.humidity_pct.or(other.humidity_pct);
-        self.wind = self.wind.or(other.wind);
-        self.cloud_cover_pct = self.cloud_cover_pct.or(other.cloud_cover_pct);
-        self.surface_pressure_hpa = self.surface_pressure_hpa.or(other.surface_pressure_hpa);
-        self.sea_level_pressure_hpa = self.sea_level_pressure_hpa.or(other.sea_level_pressure_hpa);
-        self.rain = self.rain.or(other.rain);
-        self.snow = self.snow.or(other.snow);
-        self.gust = self.gust.or(other.gust);
-        self.shortwave_w_m2 = self.shortwave_w_m2.or(other.shortwave_w_m2);
-        self.precipitation_probability_pct =
-            self.precipitation_probability_pct.or(other.precipitation_probability_pct);
-        self.thunder_probability_pct =
-            self.thunder_probability_pct.or(other.thunder_probability_pct);
-        self.thunder_named = self.thunder_named.or(other.thunder_named);
-    }
-}
-
 /// Why rows do not make a series.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum ForecastSpan {
@@ -412,58 +221,4 @@ pub enum ForecastSpan {
 pub fn floor_hour(at: DateTime<Utc>) -> DateTime<Utc> {
     let into = i64::from(at.minute()) * 60 + i64::from(at.second());
     at - TimeDelta::seconds(into) - TimeDelta::nanoseconds(i64::from(at.nanosecond()))
-}
-
-/// How one kind of value runs through one hour: straight from its start to its end.
-///
-/// One missing hour is bridged by its neighbors; two side by side are a gap.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct HourLine {
-    /// The hour's own value; not a number where it has none.
-    here: f64,
-    // From the known value before to the known value after; not a number in a gap.
-    before: f64,
-    rise: f64,
-    /// Seconds from the value before to the start of the hour.
-    lead_s: i64,
-    /// Seconds from the value before to the value after.
-    length_s: f64,
-}
-
-impl HourLine {
-    fn new(hour: usize, value: impl Fn(usize) -> Option<f64>) -> Self {
-        const GAP: f64 = f64::NAN;
-        let known = |index: Option<usize>| index.and_then(&value).unwrap_or(GAP);
-        let (here, next) = (known(Some(hour)), known(Some(hour + 1)));
-        let (before, after, lead_s, length_s) = if here.is_nan() {
-            (known(hour.checked_sub(1)), next, 3600, 7200.0)
-        } else if next.is_nan() {
-            (here, known(Some(hour + 2)), 0, 7200.0)
-        } else {
-            (here, next, 0, 3600.0)
-        };
-        Self { here, before, rise: after - before, lead_s, length_s }
-    }
-
-    /// The hour's own value and how far it is from there to the next, where both are known.
-    pub(crate) fn straight(&self) -> Option<(f64, f64)> {
-        let is_straight = self.length_s <= 3600.0 && !self.rise.is_nan();
-        is_straight.then_some((self.before, self.rise))
-    }
-
-    /// Whether nothing is known but perhaps the hour's own value.
-    pub(crate) const fn is_gap(&self) -> bool {
-        self.rise.is_nan()
-    }
-
-    /// The value `second` seconds into the hour, 0 to 3599.
-    pub fn at(&self, second: i64) -> Option<f64> {
-        if second == 0 && !self.here.is_nan() {
-            return Some(self.here);
-        }
-        #[expect(clippy::cast_precision_loss, reason = "at most 7200 seconds")]
-        let since_before_s = (second + self.lead_s) as f64;
-        let value = self.before + self.rise * (since_before_s / self.length_s);
-        (!value.is_nan()).then_some(value)
-    }
 }

@@ -9,6 +9,8 @@ mod cache;
 mod error;
 mod fetch;
 mod forecast;
+mod hour;
+mod hour_line;
 mod joined;
 mod place;
 mod settings;
@@ -18,8 +20,8 @@ pub mod years;
 pub use ask::{Answer, Request, forecast_for, time_zone_for};
 pub use error::WeatherError;
 pub use fetch::{Failure, Jitter, Patience};
-pub use forecast::{
-    AirCover, Field, Forecast, ForecastSpan, Hour, HourLine, HourSum, Provenance, floor_hour,
-};
+pub use forecast::{AirCover, Forecast, ForecastSpan, Provenance, floor_hour};
+pub use hour::{Field, Hour, HourSum};
+pub use hour_line::HourLine;
 pub use place::Place;
 pub use settings::{Service, Source, SourceSettings};

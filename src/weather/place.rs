@@ -16,6 +16,15 @@ pub struct Place {
 }
 
 impl Place {
+    /// The same where there is such a place, else nothing; an elevation that no land has is unknown.
+    pub(crate) fn on_earth(self) -> Option<Self> {
+        let Self { latitude_deg, longitude_deg, elevation } = self;
+        let is_there = latitude_deg.abs() <= 90.0 && longitude_deg.abs() <= 180.0;
+        // Files write -9999 and the like where nobody knows it.
+        let elevation = elevation.filter(|above| (-500.0..9000.0).contains(&above.meters()));
+        is_there.then_some(Self { latitude_deg, longitude_deg, elevation })
+    }
+
     /// Latitude as it stands in an address; see [`Place::longitude_text`].
     pub fn latitude_text(&self) -> String {
         coordinate(self.latitude_deg)

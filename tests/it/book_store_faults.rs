@@ -5,12 +5,14 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use fairseam::store::book::{
-    BookFault, BookStore, SqliteBook, entries, export_lines, record, verify,
+    BookFault, BookStore, Sending, SqliteBook, entries, export_lines, record, verify,
 };
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, Connection, Executor};
 
-use super::book_store_sample::{assert_holds, filled, note, open, raw, run, sentence, site};
+use super::book_store_sample::{
+    assert_holds, filled, note, open, raw, run, sentence, site, trial_entry,
+};
 
 /// A closed book of `count` entries; with the path of its database.
 fn closed(count: i64) -> (tempfile::TempDir, std::path::PathBuf) {
@@ -72,14 +74,14 @@ fn a_book_of_a_newer_version_is_left_alone() {
     let (home, _) = closed(2);
     run(async {
         let mut raw = raw(home.path()).await;
-        let later = "INSERT INTO _sqlx_migrations SELECT 3, 'later', installed_on, 1, checksum, 0 \
+        let later = "INSERT INTO _sqlx_migrations SELECT 4, 'later', installed_on, 1, checksum, 0 \
                      FROM _sqlx_migrations LIMIT 1";
         raw.execute(later).await.unwrap();
         raw.close().await.unwrap();
     });
     assert_both_refuse(
         home.path(),
-        "was written by a newer fairseam (version 3 of the book; this one knows 2): update fairseam",
+        "was written by a newer fairseam (version 4 of the book; this one knows 3): update fairseam",
     );
 }
 
@@ -113,6 +115,8 @@ fn damage_anywhere_is_told_and_never_believed() {
             let plan = crate::kept_plan::kept(date, "2027-04-19T20:00:00Z");
             assert!(book.keep_plan(&site("east bay"), &plan).await.unwrap());
         }
+        let sending = Sending::new(&"a".repeat(36), &site("east bay").key, "a trial");
+        book.append_once(&[trial_entry(40)], &sending).await.unwrap();
         book.close().await;
     });
     let whole = fs::read(&path).unwrap();
@@ -130,7 +134,7 @@ fn damage_anywhere_is_told_and_never_believed() {
                 Err(fault) => told(&fault, what),
                 Ok(verified) => {
                     let held = verified.fault.is_none();
-                    assert!(!held || verified.entries == 40, "{what}: {verified:?}");
+                    assert!(!held || verified.entries == 41, "{what}: {verified:?}");
                     !held
                 }
             }
@@ -147,7 +151,7 @@ fn damage_anywhere_is_told_and_never_believed() {
     }
     assert!(noticed as usize >= whole.len() / 4096 - 1, "{noticed} of {}", whole.len() / 4096);
     fs::write(&path, &whole).unwrap();
-    run(async { assert_holds(&open(home.path()).await, 40).await });
+    run(async { assert_holds(&open(home.path()).await, 41).await });
 }
 
 fn told(fault: &BookFault, what: &str) -> bool {

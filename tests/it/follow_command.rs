@@ -100,6 +100,36 @@ fn what_cannot_be_followed_is_said_in_a_sentence() {
     }
 }
 
+/// Every event of a calendar, as it is written.
+#[cfg(unix)]
+fn events(calendar: &str) -> Vec<&str> {
+    let from = calendar.split("BEGIN:VEVENT").skip(1);
+    from.map(|event| event.split("END:VEVENT").next().unwrap()).collect()
+}
+
+#[cfg(unix)]
+#[test]
+fn the_feed_of_a_followed_day_is_what_was_published() {
+    let place = Place::new("ics = \"crew.ics\"");
+    place.once(EVENING);
+    let (site, home) = (place.path("site.toml"), place.0.path().join("home"));
+    let key = ["serve", "--new-key", &site, "--for", "feed", "--holder", "phone"];
+    let link = place.run(&key, EVENING).stdout;
+    let path = link.trim().split_once(":8790").unwrap().1.to_owned();
+    let later = "2027-04-20T23:20:00Z";
+    let server = crate::server_command::Process::start_at(&home, &[&site], later);
+    let answer =
+        server.ask(&format!("GET {path} HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n"));
+    assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
+    let calendar = fs::read_to_string(place.path("crew.ics")).unwrap();
+    let published = events(&calendar);
+    assert!(published.len() > 4, "{calendar}");
+    let of_the_day = |event: &&&str| event.replace("\r\n ", "").contains("-2027-04-21-");
+    let served = events(&answer);
+    let served: Vec<&&str> = served.iter().filter(of_the_day).collect();
+    assert_eq!(served, published.iter().collect::<Vec<_>>());
+}
+
 #[cfg(unix)]
 fn private(path: &str) {
     use std::os::unix::fs::PermissionsExt;

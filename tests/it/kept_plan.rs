@@ -193,7 +193,8 @@ async fn of_version_1(home: &std::path::Path) {
     filled(home, 8).await.close().await;
     let mut raw = raw(home).await;
     raw.execute("DROP TABLE plan").await.unwrap();
-    raw.execute("DELETE FROM _sqlx_migrations WHERE version = 2").await.unwrap();
+    raw.execute("DROP TABLE sent").await.unwrap();
+    raw.execute("DELETE FROM _sqlx_migrations WHERE version > 1").await.unwrap();
     raw.close().await.unwrap();
 }
 

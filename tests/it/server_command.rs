@@ -19,7 +19,7 @@ fn serve(home: &Path, arguments: &[&str]) -> Run {
 }
 
 /// A server as a process of its own.
-struct Process {
+pub(crate) struct Process {
     child: Child,
     address: SocketAddr,
     log: Option<std::thread::JoinHandle<String>>,
@@ -27,11 +27,15 @@ struct Process {
 
 impl Process {
     fn start(home: &Path, arguments: &[&str]) -> Self {
+        Self::start_at(home, arguments, MORNING)
+    }
+
+    pub(crate) fn start_at(home: &Path, arguments: &[&str], now: &str) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_fairseam"))
             .args([&["serve", "--listen", "127.0.0.1:0", "--log", "json"], arguments].concat())
             .env_clear()
             .env("FAIRSEAM_HOME", home)
-            .env("FAIRSEAM_NOW", MORNING)
+            .env("FAIRSEAM_NOW", now)
             .stderr(Stdio::piped())
             .spawn()
             .unwrap();
@@ -52,7 +56,7 @@ impl Process {
         Self { child, address, log: Some(log) }
     }
 
-    fn ask(&self, request: &str) -> String {
+    pub(crate) fn ask(&self, request: &str) -> String {
         let mut stream = TcpStream::connect(self.address).unwrap();
         stream.write_all(request.as_bytes()).unwrap();
         let mut answer = String::new();

@@ -196,6 +196,8 @@ fn what_epw_and_tmy3_are_not_is_told_in_a_sentence() {
         (changed("DATA PERIODS,1,1,", "DATA PERIODS,1,4,"), "one record an hour"),
         (changed("DATA PERIODS", "DATES"), "expected a line `DATA PERIODS`"),
         (changed(",-5.0,", ",-50.0,"), "hours east of UTC"),
+        (changed(",-5.0,", ",723170,"), "hours east of UTC"),
+        (changed(",36.100,", ",361.00,"), "-90 to 90 north"),
         (changed("1988,1,1,2,60", "1988,1,1,1,60"), "each hour once"),
         (changed("1988,1,1,2,60", "1988,2,30,2,60"), "a day of the calendar"),
         (changed("1988,1,1,2,60", "1988,1,1,25,60"), "an hour from 1 to 24"),
@@ -292,6 +294,8 @@ fn nasa_powers_means_become_instants_and_its_fills_stay_missing() {
     assert_eq!(hours[2].surface_pressure_hpa.map(f64::round), Some(1012.0));
     assert_eq!((hours[2].shortwave_w_m2, hours[3].shortwave_w_m2), (Some(120.0), None));
     assert_eq!(record.place.map(|place| place.longitude_deg), Some(-74.169));
+    let elsewhere = reply.replacen("-74.169,40.692,12.5", "-74.169,406.92,12.5", 1);
+    assert_eq!(nasa_power::parse(elsewhere.as_bytes(), read_at()).unwrap().place, None);
     let of =
         |from: &str, to: &str| nasa_power::parse(reply.replacen(from, to, 1).as_bytes(), read_at());
     let said = |found: Result<Record, ParseError>| found.unwrap_err().to_string();

@@ -15,7 +15,7 @@ use crate::cli::arguments::{Day, ForecastArguments, Format};
 
 Examples:
   fairseam book roof.toml
-  fairseam book roof.toml --trial 12
+  fairseam book roof.toml --trial 1
   fairseam book roof.toml --windows
   fairseam book roof.toml --report today --html report.html
   fairseam book roof.toml --csv 2027-04-01..2027-04-30 > april.csv

@@ -34,7 +34,7 @@ Examples:
     --heat 700 --strips '0.2 cold x3' --heat 800 --strips '1.5 film-tear x3' \\
     --heat 900 --strips '1.6 film-tear x3' --heat 1000 --strips '2 film-tear+browning x3'
   fairseam record roof.toml --json < trial.json
-  fairseam record roof.toml --correct 12 --by M. --why 'lot misread' --lot B7")]
+  fairseam record roof.toml --correct 1 --by M. --why 'lot misread' --lot B7")]
 pub struct RecordArguments {
     /// The site file.
     pub site: PathBuf,

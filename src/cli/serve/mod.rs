@@ -64,8 +64,10 @@ fn serve(arguments: &ServeArguments, folders: Folders) -> anyhow::Result<()> {
         let app = open(sites, folders, arguments.offline, our_clock()?, settings).await?;
         let listener = Listener::bind(arguments.listen, tls).await?;
         let scheme = if arguments.tls_cert.is_some() { "https" } else { "http" };
+        // Whoever reads the next line may stop it at once.
+        let stop = stop();
         say(&format!("serving at {scheme}://{}/ - stop with Ctrl-C", listener.address()));
-        listen_and_answer(app, listener, stop()).await;
+        listen_and_answer(app, listener, stop).await;
         Ok(())
     })
 }
@@ -140,20 +142,27 @@ fn served_sites(named: &[PathBuf]) -> anyhow::Result<Vec<ServedSite>> {
     Ok(sites)
 }
 
-/// Ctrl-C, or what a service manager sends.
-async fn stop() {
-    #[cfg(unix)]
-    {
-        use tokio::signal::unix::{SignalKind, signal};
-        if let Ok(mut terminate) = signal(SignalKind::terminate()) {
-            tokio::select! {
-                _ = terminate.recv() => {}
-                _ = tokio::signal::ctrl_c() => {}
-            }
-            return;
+/// Ctrl-C, or what a service manager sends. Both are heard from the call on, before anybody waits.
+#[cfg(unix)]
+fn stop() -> impl Future<Output = ()> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let signals = (signal(SignalKind::terminate()), signal(SignalKind::interrupt()));
+    async move {
+        // Without a signal to wait for there is nothing that would end it but the process itself.
+        let (Ok(mut terminate), Ok(mut interrupt)) = signals else {
+            return std::future::pending().await;
+        };
+        tokio::select! {
+            _ = terminate.recv() => {}
+            _ = interrupt.recv() => {}
         }
     }
-    // Without any signal to wait for there is nothing that would end it but the process itself.
+}
+
+/// Ctrl-C.
+#[cfg(not(unix))]
+async fn stop() {
+    // As above.
     if tokio::signal::ctrl_c().await.is_err() {
         std::future::pending::<()>().await;
     }

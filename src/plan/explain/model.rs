@@ -7,9 +7,10 @@ use crate::physics::fusion::{CenterShift, ShareRange};
 use crate::physics::humidity::Condensation;
 use crate::physics::radiation::Radiation;
 use crate::physics::surface::Range;
-use crate::plan::day::{BreakSpan, Cause, DayPlan, KnownError, Setting};
+use crate::plan::day::{BreakSpan, DayPlan, KnownError};
+use crate::plan::mandatory::{Cause, Setting};
 use crate::plan::reasons::Verdict;
-use crate::plan::roof::FilmMoment;
+use crate::plan::roof_moment::FilmMoment;
 use crate::plan::span_rules::RuleCheck;
 use crate::site::Color;
 use crate::units::{

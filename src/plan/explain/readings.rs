@@ -3,7 +3,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::{Derivation, Origin, Reading, WeatherAt};
-use crate::plan::roof::RoofMoment;
+use crate::plan::roof_moment::RoofMoment;
 use crate::site::Site;
 use crate::units::{Temperature, WindSpeed};
 use crate::weather::{Forecast, Hour, floor_hour};

@@ -6,7 +6,8 @@ use super::{OpticsUsed, SheetAt, SkyAt, SunAt};
 use crate::physics::ephemeris::{Ephemeris, SunAngle};
 use crate::physics::radiation::{SunHour, haurwitz1945_w_m2, kasten_czeplak1980};
 use crate::physics::{humidity, sky as sky_physics, sun as sun_physics};
-use crate::plan::roof::{RoofMoment, elevation_or_sea_level, sheet_optics};
+use crate::plan::roof::{elevation_or_sea_level, sheet_optics};
+use crate::plan::roof_moment::RoofMoment;
 use crate::site::Site;
 use crate::weather::{Forecast, floor_hour};
 

@@ -3,7 +3,7 @@
 use super::credit::credit;
 use super::heading::{heading, window_title};
 use super::hours::hours_table;
-use super::markup::{Markup, document, element, element_of, page_head, text};
+use super::markup::{Markup, document, element, element_of, page_head, section, text};
 use super::picture::{letter, picture};
 use super::tests_table::tests_table;
 use crate::plan::{DayPlan, Span, Verdict};
@@ -72,16 +72,6 @@ fn glance_list(plan: &DayPlan) -> Markup {
 pub(super) fn verdict_mark(language: Language, verdict: Verdict) -> Markup {
     let class = format!("verdict {}", verdict.name());
     element_of("span", &[("class", &class)], &words::verdict(language, verdict))
-}
-
-/// Nothing where there is nothing to say.
-fn section(id: &str, title: &str, body: Markup) -> Markup {
-    if body.is_empty() {
-        return body;
-    }
-    let named = format!("{id}-title");
-    let title = element_of("h2", &[("id", &named)], title);
-    element("section", &[("id", id), ("aria-labelledby", &named)], [title, body].into())
 }
 
 fn list(kind: &str, items: impl Iterator<Item = String>) -> Markup {

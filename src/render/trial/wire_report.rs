@@ -124,7 +124,7 @@ pub struct ReportWeatherJson {
     pub fetched_at: String,
     /// An earlier reply stood in.
     pub stale: bool,
-    /// The credit that the licence asks for.
+    /// The credit that the license asks for.
     pub attribution: String,
     /// Lowest air of the shift.
     pub air_min: Option<Figure>,

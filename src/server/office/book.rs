@@ -3,9 +3,9 @@
 use axum::Extension;
 use axum::response::{IntoResponse, Response};
 
-use super::frame::{Current, frame, link, section, way_of};
+use super::frame::{Current, frame, link, way_of};
 use crate::quality::KeptTrial;
-use crate::render::markup::{Markup, element, element_of, text};
+use crate::render::markup::{Markup, element, element_of, section, text};
 use crate::render::trial::{certifies_nothing, setting_words};
 use crate::server::access::OfSite;
 use crate::server::problem::Problem;

@@ -68,10 +68,3 @@ pub(super) fn way_of(roof: &Roof) -> Markup {
 pub(super) fn link(to: &str, name: &str) -> Markup {
     element_of("a", &[("href", to)], name)
 }
-
-/// A named part of a page.
-pub(super) fn section(id: &str, title: &str, body: Markup) -> Markup {
-    let named = format!("{id}-title");
-    let title = element_of("h2", &[("id", &named)], title);
-    element("section", &[("id", id), ("aria-labelledby", &named)], [title, body].into())
-}

@@ -6,10 +6,10 @@ use axum::extract::State;
 use axum::response::Response;
 use chrono_tz::Tz;
 
-use super::frame::{Current, frame, section, way};
+use super::frame::{Current, frame, way};
 use super::standing::{is_trouble, mark, tests};
 use crate::plan::DayPlan;
-use crate::render::markup::{Markup, element, element_of, text};
+use crate::render::markup::{Markup, element, element_of, section, text};
 use crate::render::{figures, words};
 use crate::server::app::App;
 use crate::server::house::Day;

@@ -5,11 +5,11 @@ use axum::extract::RawQuery;
 use axum::response::{IntoResponse, Response};
 use chrono_tz::Tz;
 
-use super::frame::{Current, frame, link, section, way_of};
+use super::frame::{Current, frame, link, way_of};
 use super::standing::mark;
 use crate::render::figures;
 use crate::render::html::{day_credit, day_heading, day_sections};
-use crate::render::markup::{Markup, element, element_of, text};
+use crate::render::markup::{Markup, element, element_of, section, text};
 use crate::render::trial::{certifies_nothing, status_words};
 use crate::server::access::OfSite;
 use crate::server::house::Day;

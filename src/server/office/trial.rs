@@ -9,9 +9,9 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::book::foot;
 use super::form::{Fields, changed, form};
-use super::frame::{Current, frame, section, way_of};
+use super::frame::{Current, frame, way_of};
 use crate::quality::KeptTrial;
-use crate::render::markup::{Markup, element, element_of};
+use crate::render::markup::{Markup, element, element_of, section};
 use crate::render::trial::trial_section;
 use crate::server::access::{OfSite, Visitor};
 use crate::server::app::App;

@@ -166,7 +166,9 @@ async fn create(folder: &Path, path: &Path, patience: Duration) -> Result<(), Bo
     let mut builder = tempfile::Builder::new();
     builder.prefix(".fairseam-").suffix(".tmp");
     readable_as_usual(&mut builder);
-    let file = builder.tempfile_in(folder).map_err(fault)?;
+    // The system's error would name the temporary file, which nobody has asked for.
+    let nameless = |cause: io::Error| fault(io::Error::from(cause.kind()));
+    let file = builder.tempfile_in(folder).map_err(nameless)?;
     let unfinished = SqliteBook {
         pool: pool(common(file.path(), patience).journal_mode(SqliteJournalMode::Wal)),
         folder: folder.to_owned(),

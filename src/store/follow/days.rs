@@ -27,6 +27,16 @@ pub struct FollowedDay {
     pub forecast: Forecast,
 }
 
+impl FollowedDay {
+    /// Reads a day as the store keeps it.
+    ///
+    /// # Errors
+    /// In a sentence, for a text that is no such record, or one of another version.
+    pub fn from_record(text: &str) -> Result<Self, String> {
+        wire::read(text)
+    }
+}
+
 impl FollowStore {
     /// A followed day as it was last published; `None` where it never was.
     ///
@@ -114,7 +124,7 @@ impl FollowStore {
     }
 
     fn read(&self, text: &str) -> Result<FollowedDay, FollowFault> {
-        wire::read(text).map_err(|cause| self.unreadable("a followed day", cause))
+        FollowedDay::from_record(text).map_err(|cause| self.unreadable("a followed day", cause))
     }
 }
 

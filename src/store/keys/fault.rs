@@ -7,7 +7,10 @@ use std::path::PathBuf;
 #[derive(Debug, thiserror::Error)]
 pub enum KeysFault {
     /// The data folder cannot be made or reached.
-    #[error("the folder of the keys `{}` could not be opened: {cause}", path.display())]
+    #[error(
+        "the folder of the keys `{}` could not be opened: {cause}; check the rights on it",
+        path.display()
+    )]
     Folder {
         /// The folder.
         path: PathBuf,
@@ -35,7 +38,10 @@ pub enum KeysFault {
         known: i64,
     },
     /// It cannot be read or written.
-    #[error("the keys `{}` could not be used: {cause}", path.display())]
+    #[error(
+        "the keys `{}` could not be used: {cause}; check the rights and the room on that disk",
+        path.display()
+    )]
     Database {
         /// The file.
         path: PathBuf,

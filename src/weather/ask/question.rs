@@ -14,7 +14,8 @@ use crate::weather::fetch::policy::{self, Next};
 use crate::weather::fetch::{Ask, Client, Failure, Reply, Validity, host};
 use crate::weather::settings::Service;
 
-/// The NWS has sent a `Last-Modified` from the future; an older copy than this is asked for whole.
+/// The NWS has sent a `Last-Modified` from the future, by which nothing is modified until then; a body
+/// that was sent longer ago than this is asked for whole, however often it was confirmed since.
 const CONDITIONAL_FOR: TimeDelta = TimeDelta::hours(3);
 /// However long a service says that a reply is good.
 const LONGEST_FRESH: TimeDelta = TimeDelta::hours(24);
@@ -112,7 +113,7 @@ impl Desk<'_> {
     ) -> Result<Asked<T>, Failure> {
         let now = self.now();
         let held = held.filter(|head| {
-            document.service != Service::Nws || now - head.fetched_at <= CONDITIONAL_FOR
+            document.service != Service::Nws || now - head.sent_at() <= CONDITIONAL_FOR
         });
         let ask = Ask {
             url: &document.url,
@@ -126,7 +127,8 @@ impl Desk<'_> {
         match reply {
             Reply::NotModified(validity) => {
                 let fresh_until = document.freshness.until(&validity, now);
-                let mut head = Head::new(&document.url, now, fresh_until);
+                let sent_at = held.map_or(now, Head::sent_at);
+                let mut head = Head::new(&document.url, now, fresh_until).sent_earlier(sent_at);
                 head.etag = validity.etag.or_else(|| held?.etag.clone());
                 head.last_modified = validity.last_modified.or_else(|| held?.last_modified.clone());
                 Ok(Asked::NotModified(head))

@@ -22,6 +22,10 @@ pub(crate) struct Head {
     pub(crate) url: String,
     /// When the service last sent or confirmed it.
     pub(crate) fetched_at: DateTime<Utc>,
+    /// When the service last sent it; earlier where it was only confirmed since. Absent from copies
+    /// that were kept before this was noted.
+    #[serde(default)]
+    sent_at: Option<DateTime<Utc>>,
     /// Until when the service need not be asked.
     pub(crate) fresh_until: DateTime<Utc>,
     /// For the next question, exactly as the service gave it.
@@ -46,11 +50,22 @@ impl Head {
             version: Self::VERSION,
             url: url.to_string(),
             fetched_at,
+            sent_at: Some(fetched_at),
             fresh_until,
             etag: None,
             last_modified: None,
             length: 0,
         }
+    }
+
+    /// When the service last sent the body itself.
+    pub(crate) fn sent_at(&self) -> DateTime<Utc> {
+        self.sent_at.unwrap_or(self.fetched_at)
+    }
+
+    /// The same for a body that was confirmed, and sent at another time.
+    pub(crate) fn sent_earlier(self, sent_at: DateTime<Utc>) -> Self {
+        Self { sent_at: Some(sent_at), ..self }
     }
 
     /// Whether the service need not be asked.

@@ -30,12 +30,22 @@ pub(crate) fn parse<T: DeserializeOwned>(
         return Err(ParseError::WebPage { title: html_title(start) });
     }
     serde_json::from_slice(body).map_err(|error| {
-        if error.is_eof() {
+        if let Some(reason) = last_words(body) {
+            ParseError::ServiceError { reason }
+        } else if error.is_eof() {
             ParseError::CutShort { line: error.line(), column: error.column() }
         } else {
             ParseError::Malformed { expected, detail: quote(&error.to_string()) }
         }
     })
+}
+
+/// What a service writes at the end of an answer that it cannot complete, its good status long sent:
+/// Open-Meteo does.
+fn last_words(body: &[u8]) -> Option<String> {
+    const BEGIN: &str = "Unexpected error while streaming";
+    let end = String::from_utf8_lossy(body.get(body.len().saturating_sub(1024)..)?);
+    end.rfind(BEGIN).and_then(|at| end.get(at..)).map(quote)
 }
 
 /// The body without the mark that some editors put in front of UTF-8.

@@ -196,5 +196,5 @@ fn place(geometry: &Geometry) -> Option<Place> {
         return None;
     };
     let elevation = height.first().copied().map(Length::from_meters);
-    Some(Place { latitude_deg, longitude_deg, elevation })
+    Place { latitude_deg, longitude_deg, elevation }.on_earth()
 }

@@ -59,7 +59,7 @@ pub(crate) fn standard_time(text: &str, line: u64) -> Result<FixedOffset, ParseE
     let hours = number(text, "time zone", line)?;
     let minutes = (hours * 60.0).round();
     #[expect(clippy::cast_possible_truncation, reason = "checked to be within a day")]
-    let seconds = (-12.0..=14.0).contains(&hours).then_some(minutes as i32 * 60);
+    let seconds = (-12.0..=14.0).contains(&hours).then(|| minutes as i32 * 60);
     seconds
         .and_then(FixedOffset::east_opt)
         .ok_or_else(|| unreadable("time zone", text, line, "hours east of UTC from -12 to 14"))
@@ -74,15 +74,11 @@ pub(crate) fn place(
 ) -> Result<Place, ParseError> {
     let latitude_deg = number(latitude, "latitude", line)?;
     let longitude_deg = number(longitude, "longitude", line)?;
-    if latitude_deg.abs() > 90.0 || longitude_deg.abs() > 180.0 {
+    let elevation = Some(Length::from_meters(number(elevation, "elevation", line)?));
+    Place { latitude_deg, longitude_deg, elevation }.on_earth().ok_or_else(|| {
         let found = format!("{latitude_deg}, {longitude_deg}");
-        return Err(unreadable("place", &found, line, "-90 to 90 north and -180 to 180 east"));
-    }
-    // Files write -9999 and the like where nobody knows it; no land is that low or high.
-    let elevation = number(elevation, "elevation", line)?;
-    let known = (-500.0..9000.0).contains(&elevation);
-    let elevation = known.then(|| Length::from_meters(elevation));
-    Ok(Place { latitude_deg, longitude_deg, elevation })
+        unreadable("place", &found, line, "-90 to 90 north and -180 to 180 east")
+    })
 }
 
 /// Cloud cover in percent out of tenths of the sky.

@@ -4,8 +4,8 @@ use chrono::{DateTime, Utc};
 
 use super::grid::{grid, plain_grid};
 use super::heat::{legend, sites_by_days};
-use super::markup::{Markup, element_of};
-use super::shell::{failures, page, section};
+use super::markup::{Markup, element_of, section};
+use super::shell::{failures, page};
 use crate::render::outlook::ahead_tables::{
     all_dates, days_table, short_date, side_cell, times_table, worst_table,
 };

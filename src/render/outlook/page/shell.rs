@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::markup::{Markup, document, element, element_of, page_head};
+use super::markup::{Markup, document, element, element_of, page_head, section};
 use crate::render::outlook::ADVICE_ONLY;
 use crate::season::Failed;
 
@@ -33,16 +33,6 @@ pub(super) fn page(
 
 fn head(title: &str) -> Markup {
     page_head(title, &[("color-scheme", "light dark")], include_str!("outlook_page.css"))
-}
-
-/// A named part of the page; nothing where there is nothing to show.
-pub(super) fn section(id: &str, title: &str, body: Markup) -> Markup {
-    if body.is_empty() {
-        return body;
-    }
-    let named = format!("{id}-title");
-    let title = element_of("h2", &[("id", &named)], title);
-    element("section", &[("id", id), ("aria-labelledby", &named)], [title, body].into())
 }
 
 /// The sites that there is no outlook for.

@@ -5,8 +5,8 @@ use chrono::{DateTime, Utc};
 use super::distribution::distribution;
 use super::grid::grid;
 use super::heat::{legend, years_by_days};
-use super::markup::{Markup, element, element_of};
-use super::shell::{failures, page, section};
+use super::markup::{Markup, element, element_of, section};
+use super::shell::{failures, page};
 use crate::render::outlook::years_tables::{
     Group, budget_table, by_month, by_season, by_week, by_weekday, cover_table, cover_words,
     finish_table, finish_words, hours_table, sites_table, tests_table,

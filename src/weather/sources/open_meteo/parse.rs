@@ -71,7 +71,7 @@ impl Cell {
     fn place(&self) -> Option<Place> {
         let elevation = self.elevation.map(Length::from_meters);
         let (latitude_deg, longitude_deg) = self.latitude.zip(self.longitude)?;
-        Some(Place { latitude_deg, longitude_deg, elevation })
+        Place { latitude_deg, longitude_deg, elevation }.on_earth()
     }
 }
 

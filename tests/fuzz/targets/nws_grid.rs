@@ -1,8 +1,0 @@
-//! A reply of the NWS: the layers of a cell.
-
-#![no_main]
-
-use fairseam_fuzz::{bounded, read_at};
-use libfuzzer_sys::fuzz_target;
-
-fuzz_target!(|body: &[u8]| bounded(body, |body| fairseam::weather::sources::nws::parse_forecast(body, None, read_at())));
