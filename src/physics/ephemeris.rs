@@ -87,12 +87,13 @@ pub(super) struct SunDay {
 impl SunDay {
     /// The sun over `place` when this many milliseconds of the day have passed.
     pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
-        self.seen(of_day_ms, place, |hour_angle_deg| hour_angle_deg.to_radians().cos())
+        self.seen(whole(of_day_ms), place, |hour_angle_deg| hour_angle_deg.to_radians().cos())
     }
 
     /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
     pub(super) fn turn_from(&self, start_ms: i64, place: &Place) -> Turning {
         let mut turned = (0.0, 1.0);
+        let start_ms = whole(start_ms);
         let at_start = self.seen(start_ms, place, |hour_angle_deg| {
             turned = hour_angle_deg.to_radians().sin_cos();
             turned.1
@@ -101,12 +102,12 @@ impl SunDay {
         Turning { day: *self, place: *place, start_ms, from_deg, sin, cos }
     }
 
-    fn seen(&self, of_day_ms: i64, place: &Place, cosine: impl FnOnce(f64) -> f64) -> SunAngle {
+    /// Of whole milliseconds of the day, so that the first row held does not tell in the last digit:
+    /// two stretches give one instant the same sun.
+    #[inline(always)]
+    fn seen(&self, of_day_ms: f64, place: &Place, cosine: impl FnOnce(f64) -> f64) -> SunAngle {
         let (before, after) = (&self.before, &self.after);
-        // From whole milliseconds of the day, so that the first row held does not tell in the last
-        // digit: two stretches give one instant the same sun.
-        #[expect(clippy::cast_precision_loss, reason = "a day's milliseconds fit in 2^53")]
-        let within = of_day_ms as f64 / DAY_MS as f64;
+        let within = of_day_ms / whole(DAY_MS);
         let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
         let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
         let lead = before.lead_deg.lerp_to(after.lead_deg, within);
@@ -126,7 +127,7 @@ impl SunDay {
 pub(super) struct Turning {
     day: SunDay,
     place: Place,
-    start_ms: i64,
+    start_ms: f64,
     from_deg: f64,
     sin: f64,
     cos: f64,
@@ -135,15 +136,27 @@ pub(super) struct Turning {
 impl Turning {
     /// The sun this many milliseconds into the hour, 0 to 3 600 000.
     pub(super) fn sun_after(&self, into_hour_ms: i64) -> SunAngle {
-        self.day.seen(self.start_ms + into_hour_ms, &self.place, |hour_angle_deg| {
-            let (sin, cos) = sin_cos_of_small((hour_angle_deg - self.from_deg).to_radians());
-            (self.cos * cos - self.sin * sin).clamp(-1.0, 1.0)
-        })
+        self.sun_after_ms(whole(into_hour_ms))
+    }
+
+    /// [`Turning::sun_after`] for whole milliseconds that are counted in a column of numbers.
+    #[inline(always)]
+    pub(super) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+        self.day.seen(
+            self.start_ms + into_hour_ms,
+            &self.place,
+            #[inline(always)]
+            |hour_angle_deg| {
+                let (sin, cos) = sin_cos_of_small((hour_angle_deg - self.from_deg).to_radians());
+                (self.cos * cos - self.sin * sin).clamp(-1.0, 1.0)
+            },
+        )
     }
 }
 
 /// Sine and cosine of an angle of at most a twentieth of a turn, by their series: what is left out
 /// comes to less than 1e-13.
+#[inline(always)]
 fn sin_cos_of_small(angle: f64) -> (f64, f64) {
     let x2 = angle * angle;
     let less = |by: f64, rest: f64| 1.0 - x2 * by * rest;
@@ -198,9 +211,16 @@ trait Lerp {
 }
 
 impl Lerp for f64 {
+    #[inline(always)]
     fn lerp_to(self, other: Self, share: f64) -> Self {
         self + (other - self) * share
     }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a day's milliseconds fit in 2^53")]
+#[inline(always)]
+const fn whole(of_day_ms: i64) -> f64 {
+    of_day_ms as f64
 }
 
 fn midnight(at: DateTime<Utc>) -> DateTime<Utc> {

@@ -61,7 +61,7 @@ pub struct Combination {
 }
 
 /// Latent heat of vaporization, J/kg. Source: Allen1998, annex 3, eq. 3-1.
-#[inline]
+#[inline(always)]
 pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
     2.501e6 + LATENT_SLOPE_J_PER_KG_K * at.celsius()
 }
@@ -70,7 +70,7 @@ pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
 ///
 /// Multiplied by 0.897 (the Lewis number's 2/3 power) it is that of a flat sheet. For pressures in
 /// hPa and latent heats in J/kg, both positive.
-#[inline]
+#[inline(always)]
 pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: f64) -> f64 {
     AIR_SPECIFIC_HEAT * surface_pressure_hpa / (WEIGHT_RATIO * latent_heat_j_per_kg)
 }
@@ -82,7 +82,7 @@ pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: 
 /// `ρ cp / ra` and g the `γ (1 + rs / ra)` of that equation.
 /// Negative: dew. Defined for a positive slope or coefficient; a surface far from air temperature
 /// is off by the curve's bend, which [`exchange`] takes in full.
-#[inline]
+#[inline(always)]
 pub fn penman_monteith_w_m2(terms: &Combination) -> f64 {
     let Combination { slope_hpa_per_k: d, available_w_m2: a, psychrometric_hpa_per_k: g, .. } =
         *terms;
@@ -138,6 +138,12 @@ impl WetSheet {
             convection_w_m2_k: [self.convection_w_m2_k],
         }
     }
+}
+
+/// Vapor that leaves for each hPa over the film above that of the air, kg/(m² s hPa).
+#[inline(always)]
+pub(super) fn vapor_transfer(convection_w_m2_k: f64, surface_pressure_hpa: f64) -> f64 {
+    convection_w_m2_k * WEIGHT_RATIO / (AIR_SPECIFIC_HEAT * surface_pressure_hpa * LEWIS_FACTOR)
 }
 
 /// Latent heat of a film, J/kg: of water, and of ice the further it is below 0 °C.

@@ -149,7 +149,7 @@ impl Magnus {
         hpa * self.a * self.b / ((t + self.b) * (t + self.b))
     }
 
-    fn temperature_c(self, vapor_hpa: f64) -> f64 {
+    pub(super) fn temperature_c(self, vapor_hpa: f64) -> f64 {
         let g = (vapor_hpa / self.e0).ln();
         self.b * g / (self.a - g)
     }

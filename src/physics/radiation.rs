@@ -66,7 +66,12 @@ pub fn haurwitz1945_w_m2(sin_elevation: f64) -> Option<f64> {
 /// `None` unless the cover is from 0 to 100 %.
 pub fn kasten_czeplak1980(cloud_cover_pct: f64) -> Option<f64> {
     let sound = (0.0..=100.0).contains(&cloud_cover_pct);
-    sound.then(|| 1.0 - 0.75 * (cloud_cover_pct / 100.0).powf(3.4))
+    sound.then(|| passing(cloud_cover_pct))
+}
+
+/// [`kasten_czeplak1980`] of a cover that is known to be in its range.
+fn passing(cloud_cover_pct: f64) -> f64 {
+    1.0 - 0.75 * (cloud_cover_pct / 100.0).powf(3.4)
 }
 
 impl SunHour {
@@ -97,6 +102,12 @@ impl SunHour {
     /// The sun this many milliseconds into the hour.
     pub(crate) fn sun_after(&self, into_hour_ms: i64) -> SunAngle {
         self.turning.sun_after(into_hour_ms)
+    }
+
+    /// [`SunHour::sun_after`] for whole milliseconds that are counted in a column of numbers.
+    #[inline(always)]
+    pub(crate) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+        self.turning.sun_after_ms(into_hour_ms)
     }
 
     /// Mean of the clear sky over the hour, W/m².
@@ -147,39 +158,67 @@ impl SunHour {
         Some(Radiation { w_m2: clear * passes, source: Source::ClearSkyAndCloud })
     }
 
-    /// Between what values [`SunHour::radiation`] stays while the sine of the sun's elevation is
-    /// between two values and the cloud cover between two others: it rises with the one and falls
-    /// with the other.
-    pub(crate) fn radiation_between(
+    /// [`SunHour::radiation`] in W/m² at many instants of the hour, their sun and cloud cover in
+    /// columns: every cover from 0 to 100 %.
+    #[inline(always)]
+    pub(crate) fn radiations<const N: usize>(
         &self,
-        sin_elevation: (f64, f64),
+        sin_elevation: &[f64; N],
         service_mean_w_m2: Option<f64>,
-        cloud_cover_pct: (f64, f64),
-    ) -> Option<(f64, f64)> {
-        let clear = (clear_sky(sin_elevation.0), clear_sky(sin_elevation.1));
+        cloud_cover_pct: &[f64; N],
+    ) -> [f64; N] {
+        let mut w_m2 = [0.0; N];
+        for n in 0..N {
+            w_m2[n] = clear_sky(sin_elevation[n]);
+        }
         if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            return Some((self.shaped(mean, clear.0), self.shaped(mean, clear.1)));
+            let clear_mean = self.clear_mean_w_m2();
+            for clear in &mut w_m2 {
+                *clear = shaped(mean, *clear, clear_mean);
+            }
+        } else {
+            for n in 0..N {
+                // By night there is nothing to pass.
+                if sin_elevation[n] > 0.0 {
+                    w_m2[n] *= passing(cloud_cover_pct[n]);
+                }
+            }
         }
-        if sin_elevation.1 <= 0.0 {
-            return Some((0.0, 0.0));
+        w_m2
+    }
+
+    /// [`SunHour::radiation`] in W/m² for a sine of the sun's elevation and a cloud cover from 0 to
+    /// 100 %: it rises with the one and falls with the other.
+    pub(crate) fn radiation_of(
+        &self,
+        sin_elevation: f64,
+        service_mean_w_m2: Option<f64>,
+        cloud_cover_pct: f64,
+    ) -> f64 {
+        let clear = clear_sky(sin_elevation);
+        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
+            return self.shaped(mean, clear);
         }
-        let most = clear.1 * kasten_czeplak1980(cloud_cover_pct.0)?;
-        let least =
-            if clear.0 > 0.0 { clear.0 * kasten_czeplak1980(cloud_cover_pct.1)? } else { 0.0 };
-        Some((least, most))
+        if clear > 0.0 { clear * passing(cloud_cover_pct) } else { 0.0 }
     }
 
     fn shaped(&self, mean: f64, clear: f64) -> f64 {
-        let clear_mean = self.clear_mean_w_m2();
-        if mean > HIGHEST_CLEARNESS * clear_mean {
-            return mean;
-        }
-        // A mean that is not above the limit with no clear sky at all is 0.
-        if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
+        shaped(mean, clear, self.clear_mean_w_m2())
     }
 }
 
+/// A service's mean in the shape of a clear sky that has a mean of its own.
+#[inline(always)]
+fn shaped(mean: f64, clear: f64, clear_mean: f64) -> f64 {
+    if mean > HIGHEST_CLEARNESS * clear_mean {
+        return mean;
+    }
+    // A mean that is not above the limit with no clear sky at all is 0.
+    if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
+}
+
 /// Haurwitz's formula for a sine already known to be one.
+#[inline(always)]
 fn clear_sky(cos_z: f64) -> f64 {
     if cos_z > 0.0 { 1098.0 * cos_z * exp((-0.059 / cos_z).max(LOWEST_EXPONENT)) } else { 0.0 }
 }

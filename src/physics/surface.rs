@@ -10,6 +10,8 @@ pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// differ by this much (see docs/physics.md).
 const CONVECTION_LOW: f64 = 0.6;
 const CONVECTION_HIGH: f64 = 1.5;
+/// Strongest wind of the formulas, m/s.
+pub(crate) const MOST_WIND_M_S: f64 = 60.0;
 /// Most shortwave radiation on the level that is believed, W/m².
 pub(crate) const MOST_SHORTWAVE_W_M2: f64 = 1500.0;
 
@@ -64,7 +66,7 @@ impl<T: Copy> Range<T> {
 /// the 5, 12 and 30 W/(m² K) of AstmE1980 at the middle of their winds. `None` unless the wind is from 0 to 60 m/s.
 pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
     let v = wind.meters_per_second();
-    if !(0.0..=60.0).contains(&v) {
+    if !(0.0..=MOST_WIND_M_S).contains(&v) {
         return None;
     }
     let nominal = nominal_convection_w_m2_k(v);
@@ -93,19 +95,46 @@ pub fn sheet_temperature(
     if !sound {
         return None;
     }
-    let balance = DryBalance::new(optics, around, convection_w_m2_k);
-    let (air, sky) = (around.air.kelvin(), around.sky.kelvin());
-    let low = air.min(sky);
-    let high =
-        air.max(sky) + optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
+    let (air, sky) = (around.air.celsius(), around.sky.celsius());
+    let columns = [&[air], &[sky], &[around.shortwave_w_m2], &[convection_w_m2_k]];
+    let [celsius] = sheet_temperatures(optics, columns);
+    Some(Temperature::from_celsius(celsius))
+}
+
+/// [`sheet_temperature`] of several sheets, in °C: air and sky in °C, every value in its range.
+#[inline(always)]
+pub(crate) fn sheet_temperatures<const N: usize>(
+    optics: Optics,
+    [air_c, sky_c, shortwave_w_m2, convection_w_m2_k]: [&[f64; N]; 4],
+) -> [f64; N] {
+    let (mut low, mut high, mut start) = ([0.0; N], [0.0; N], [0.0; N]);
+    let mut balances = [DryBalance::default(); N];
+    for n in 0..N {
+        let around = Surroundings {
+            air: Temperature::from_celsius(air_c[n]),
+            sky: Temperature::from_celsius(sky_c[n]),
+            shortwave_w_m2: shortwave_w_m2[n],
+        };
+        balances[n] = DryBalance::new(optics, &around, convection_w_m2_k[n]);
+        (low[n], high[n]) = bracket(optics, &around, convection_w_m2_k[n]);
+        start[n] = around.air.kelvin();
+    }
     // Curvature over slope is at most 3/T, a fiftieth per kelvin.
-    let gain = |_, t| balance.excess(t);
-    let [kelvin] = zeros_of_increasing([low], [high], [air], gain, |_, _| true);
-    Some(Temperature::from_kelvin(kelvin))
+    let gain = |n: usize, t: f64| balances[n].excess(t);
+    zeros_of_increasing(low, high, start, gain, |_, _| true)
+        .map(|kelvin| Temperature::from_kelvin(kelvin).celsius())
+}
+
+/// Between what temperatures a dry sheet is, in kelvin.
+#[inline(always)]
+fn bracket(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> (f64, f64) {
+    let (air, sky) = (around.air.kelvin(), around.sky.kelvin());
+    let by_sun = optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
+    (air.min(sky), air.max(sky) + by_sun)
 }
 
 /// The balance of [`sheet_temperature`], to be asked what it comes to at a temperature.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct DryBalance {
     radiative: f64,
     gained: f64,
@@ -115,6 +144,7 @@ pub(crate) struct DryBalance {
 
 impl DryBalance {
     /// For surroundings and a convection that are in their ranges.
+    #[inline(always)]
     pub(crate) fn new(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> Self {
         let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
         let sun = optics.solar_absorptance() * around.shortwave_w_m2;
@@ -124,6 +154,7 @@ impl DryBalance {
 
     /// What a sheet of `t` kelvin loses less what it gains, W/m², and its slope, W/(m² K). Above 0
     /// the sheet is warmer than in balance.
+    #[inline(always)]
     pub(crate) fn excess(&self, t: f64) -> (f64, f64) {
         let cubed = t * t * t;
         let lost = self.radiative * cubed * t + self.convection * (t - self.air);

@@ -5,13 +5,13 @@
 
 use super::balance::zeros_of_increasing;
 use super::evaporation::{
-    AIR_SPECIFIC_HEAT, Combination, FREEZING_SPAN_K, LATENT_SLOPE_J_PER_KG_K, LEWIS_FACTOR,
-    WEIGHT_RATIO, film_latent_heat, latent_heat_j_per_kg, penman_monteith_w_m2,
-    psychrometric_hpa_per_k,
+    Combination, FREEZING_SPAN_K, LATENT_SLOPE_J_PER_KG_K, LEWIS_FACTOR, film_latent_heat,
+    latent_heat_j_per_kg, penman_monteith_w_m2, psychrometric_hpa_per_k, vapor_transfer,
 };
 use super::humidity::{WATER, over_film_hpa, settles_no_higher_than};
+use super::lanes::widest;
 use super::optics::Optics;
-use super::surface::STEFAN_BOLTZMANN;
+use super::surface::{STEFAN_BOLTZMANN, sheet_temperatures};
 use crate::units::Temperature;
 
 /// `N` wet sheets of the same optics, by columns. See [`super::evaporation::WetSheet`] for each and
@@ -71,8 +71,15 @@ impl<const N: usize> WetSheets<N> {
     ///
     /// By the sources of [`super::evaporation::exchange`]. Every value must be in its range: what
     /// comes of others has no meaning.
-    #[inline(always)]
     pub fn exchanges(&self, optics: Optics) -> Exchanges<N> {
+        widest(
+            #[inline(always)]
+            || self.balanced(optics),
+        )
+    }
+
+    #[inline(always)]
+    fn balanced(&self, optics: Optics) -> Exchanges<N> {
         let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
         let absorptance = optics.solar_absorptance();
         let mut fixed = [Fixed::default(); N];
@@ -118,12 +125,18 @@ impl<const N: usize> WetSheets<N> {
         Exchanges { vapor, sheet_c }
     }
 
+    /// The temperature of each, °C, were it dry: see [`super::surface::sheet_temperature`].
+    #[inline(always)]
+    pub(crate) fn dry(&self, optics: Optics) -> [f64; N] {
+        let Self { air_c, sky_c, shortwave_w_m2, convection_w_m2_k, .. } = self;
+        sheet_temperatures(optics, [air_c, sky_c, shortwave_w_m2, convection_w_m2_k])
+    }
+
     #[inline(always)]
     fn fixed(&self, n: usize, radiative: f64, sun: f64) -> Fixed {
         let sky = Temperature::from_celsius(self.sky_c[n]).kelvin();
         let squared = sky * sky;
-        let transfer = self.convection_w_m2_k[n] * WEIGHT_RATIO
-            / (AIR_SPECIFIC_HEAT * self.surface_pressure_hpa[n] * LEWIS_FACTOR);
+        let transfer = vapor_transfer(self.convection_w_m2_k[n], self.surface_pressure_hpa[n]);
         Fixed {
             vapor_hpa: WATER.pressure_hpa(least(self.dew_point_c[n], self.air_c[n])),
             transfer,
@@ -169,4 +182,47 @@ fn least(one: f64, other: f64) -> f64 {
 #[inline(always)]
 fn most(one: f64, other: f64) -> f64 {
     if one > other { one } else { other }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::optics::Preset;
+    use super::*;
+
+    /// The plain form is what a machine without the wider vectors runs.
+    #[test]
+    fn the_wide_form_the_plain_one_and_one_by_one_agree_to_the_last_bit() {
+        let optics = Preset::Gray.optics(false);
+        for air_c in [-35.0, -8.0, -1.0, 0.5, 17.0, 41.0] {
+            let mut sheets = WetSheets::<12>::default();
+            let mut spread = 0.5;
+            for n in 0..12 {
+                spread = (spread * 7.31 + 0.123) % 1.0;
+                sheets.air_c[n] = air_c + spread;
+                sheets.sky_c[n] = air_c - 30.0 * spread;
+                sheets.shortwave_w_m2[n] = 900.0 * (spread * 3.7 % 1.0);
+                sheets.dew_point_c[n] = air_c - 12.0 * (spread * 5.3 % 1.0);
+                sheets.surface_pressure_hpa[n] = 990.0 + 30.0 * spread;
+                sheets.convection_w_m2_k[n] = 4.0 + 40.0 * (spread * 9.1 % 1.0);
+            }
+            let (wide, plain) = (sheets.exchanges(optics), sheets.balanced(optics));
+            for n in 0..12 {
+                let alone = WetSheets {
+                    air_c: [sheets.air_c[n]],
+                    sky_c: [sheets.sky_c[n]],
+                    shortwave_w_m2: [sheets.shortwave_w_m2[n]],
+                    dew_point_c: [sheets.dew_point_c[n]],
+                    surface_pressure_hpa: [sheets.surface_pressure_hpa[n]],
+                    convection_w_m2_k: [sheets.convection_w_m2_k[n]],
+                }
+                .balanced(optics);
+                for other in [plain.sheet_c[n], alone.sheet_c[0]] {
+                    assert_eq!(wide.sheet_c[n].to_bits(), other.to_bits(), "{air_c} {n}");
+                }
+                for other in [plain.vapor[n], alone.vapor[0]] {
+                    assert_eq!(wide.vapor[n].to_bits(), other.to_bits(), "{air_c} {n}");
+                }
+            }
+        }
+    }
 }

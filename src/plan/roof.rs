@@ -118,8 +118,16 @@ impl<'a> Roof<'a> {
     }
 
     /// The hour that begins so many seconds after 1970, a whole hour of UTC.
-    pub(crate) fn hour(&self, start_s: i64) -> RoofHour<'_> {
-        RoofHour::from_unix_s(self, start_s)
+    ///
+    /// `sun` is [`Roof::sun_hour`] of the same hour.
+    pub(crate) fn hour_under(&self, start_s: i64, sun: Option<SunHour>) -> RoofHour<'_> {
+        RoofHour::under(self, start_s, sun)
+    }
+
+    /// The sun over that hour; `None` where it is not known.
+    pub(crate) fn sun_hour(&self, start_s: i64) -> Option<SunHour> {
+        let (ephemeris, place) = self.ephemeris.as_deref().zip(self.place.as_ref())?;
+        SunHour::from_unix_ms(ephemeris, place, 1000 * start_s)
     }
 
     /// The roof's height above sea level.
@@ -203,15 +211,12 @@ pub(crate) struct RoofHour<'a> {
 
 impl<'a> RoofHour<'a> {
     fn new(roof: &'a Roof<'_>, start: DateTime<Utc>) -> Self {
-        Self::from_unix_s(roof, start.timestamp())
+        let start_s = start.timestamp();
+        Self::under(roof, start_s, roof.sun_hour(start_s))
     }
 
-    fn from_unix_s(roof: &'a Roof<'_>, start_s: i64) -> Self {
+    fn under(roof: &'a Roof<'_>, start_s: i64, sun: Option<SunHour>) -> Self {
         let forecast = roof.forecast;
-        let sun =
-            roof.ephemeris.as_deref().zip(roof.place.as_ref()).and_then(|(ephemeris, place)| {
-                SunHour::from_unix_ms(ephemeris, place, 1000 * start_s)
-            });
         // An hour before the series is as unknown as one after it.
         let since_first = (start_s - forecast.first().timestamp()).div_euclid(3600);
         let index = usize::try_from(since_first).unwrap_or(usize::MAX - 2);

@@ -12,14 +12,19 @@ use crate::physics::ephemeris::SunAngle;
 use crate::physics::optics::Optics;
 use crate::physics::pressure::Height;
 use crate::physics::radiation::SunHour;
-use crate::physics::surface::{DryBalance, Surroundings, convection_w_m2_k};
+use crate::physics::surface::{
+    DryBalance, MOST_SHORTWAVE_W_M2, MOST_WIND_M_S, Surroundings, nominal_convection_w_m2_k,
+};
+use crate::physics::wet_bounds::WetBounds;
 use crate::physics::{humidity, sky};
-use crate::units::{Temperature, WindSpeed};
+use crate::units::Temperature;
 
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
 const SURE_W_M2: f64 = 1e-3;
 /// The sun's declination drifts by less than this within an hour, radians.
 const DECLINATION_DRIFT: f64 = 3e-4;
+/// Added to a count of half turns, it leaves none below 0 and even ones even.
+const EVEN_HALF_TURNS: i32 = 16;
 
 /// A stretch within one hour.
 #[derive(Debug, Clone, Copy)]
@@ -42,25 +47,31 @@ impl Stretch {
 
 /// What is sure of the sheet's surroundings over a stretch.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Surely {
+pub(super) enum Surely<'a> {
     /// They lie between these.
-    Between(Bounds),
+    Between(Bounds<'a>),
     /// Something is missing at every moment between the stretch's ends, so that nothing is known.
     Unknown,
     /// Neither.
     Doubt,
 }
 
-/// Least and most of what bears on the sheet.
+/// Least and most of what bears on the sheet, every value in the range of its formula. What they
+/// come to at either end is worked out where it is asked for.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Bounds {
+pub(super) struct Bounds<'a> {
     optics: Optics,
-    cold: Surroundings,
-    warm: Surroundings,
+    sun: &'a SunHour,
+    /// The service's radiation, W/m².
+    told: Option<f64>,
+    turn: Turn,
+    air_c: (f64, f64),
+    cloud_pct: (f64, f64),
+    dew_point_c: (f64, f64),
     /// Convection, W/(m² K).
     convection: (f64, f64),
-    /// Dew point, °C.
-    dew_point_c: (f64, f64),
+    /// Pressure at the roof, hPa.
+    hpa: (f64, f64),
 }
 
 /// The roof as far as bounds depend on it.
@@ -84,14 +95,14 @@ pub(super) struct SunBetween<'a> {
     pub(super) hour: &'a SunHour,
 }
 
-impl Bounds {
+impl<'a> Bounds<'a> {
     /// What is sure of a stretch.
     pub(super) fn of(
         nodes: &Nodes,
         roofing: &Roofing,
         stretch: Stretch,
-        sun: Option<SunBetween<'_>>,
-    ) -> Surely {
+        sun: Option<SunBetween<'a>>,
+    ) -> Surely<'a> {
         let (Some(optics), Some(sun)) = (roofing.optics, sun) else { return Surely::Unknown };
         let between = |column: &[f64]| between(column, stretch);
         let (Some(air), Some(cloud), Some(wind)) =
@@ -112,52 +123,62 @@ impl Bounds {
         roofing: &Roofing,
         stretch: Stretch,
         optics: Optics,
-        sun: &SunBetween<'_>,
-        [air, cloud, wind, dew_point_c]: [(f64, f64); 4],
+        sun: &SunBetween<'a>,
+        [air_c, cloud_pct, wind, dew_point_c]: [(f64, f64); 4],
     ) -> Option<Self> {
-        let air_in_range = -90.0 <= air.0 && air.1 <= 60.0;
-        let cloud_in_range = 0.0 <= cloud.0 && cloud.1 <= 100.0;
-        (air_in_range && cloud_in_range).then_some(())?;
         let hpa = pressure_between(nodes, roofing, stretch)?;
+        let sound = is_within(air_c, -90.0, 60.0)
+            && is_within(cloud_pct, 0.0, 100.0)
+            && is_within(wind, 0.0, MOST_WIND_M_S)
+            && is_within(dew_point_c, -80.0, 50.0)
+            && is_within(hpa, 300.0, 1100.0);
         let turn = Turn::of(sun);
         let told = nodes.shortwave_w_m2.get(stretch.hour).copied().filter(|told| !told.is_nan());
-        let sun_w_m2 = sun.hour.radiation_between(turn.sin_elevation, told, cloud)?;
-        let sky = |air_c, dew_c, cos_of_hour, hpa, cloud_pct| {
-            let clear = sky::clear_emissivity(Temperature::from_celsius(dew_c), cos_of_hour, hpa)?;
-            let emissivity = sky::with_cloud(clear, cloud_pct)?;
-            sky::temperature(Temperature::from_celsius(air_c), emissivity)
-        };
-        let around = |air_c, sky, shortwave_w_m2| Surroundings {
-            air: Temperature::from_celsius(air_c),
-            sky,
-            shortwave_w_m2,
-        };
-        let coldest = sky(air.0, dew_point_c.0, turn.cos_of_hour.0, hpa.0, cloud.0)?;
-        let warmest = sky(air.1, dew_point_c.1, turn.cos_of_hour.1, hpa.1, cloud.1)?;
-        let convection =
-            |m_s| Some(convection_w_m2_k(WindSpeed::from_meters_per_second(m_s))?.nominal);
-        let sky_in_range = warmest.celsius() <= 60.0 && sun_w_m2.1 <= 1500.0;
-        sky_in_range.then_some(Self {
+        let bounds = Self {
             optics,
-            cold: around(air.0, coldest, sun_w_m2.0),
-            warm: around(air.1, warmest, sun_w_m2.1),
-            convection: (convection(wind.0)?, convection(wind.1)?),
+            sun: sun.hour,
+            told,
+            turn,
+            air_c,
+            cloud_pct,
             dew_point_c,
-        })
+            convection: (nominal_convection_w_m2_k(wind.0), nominal_convection_w_m2_k(wind.1)),
+            hpa,
+        };
+        // A clear sky alone never shines more than is believed.
+        let sound =
+            sound && (told.is_none() || bounds.warm().shortwave_w_m2 <= MOST_SHORTWAVE_W_M2);
+        sound.then_some(bounds)
+    }
+
+    /// The coldest surroundings that may be.
+    fn cold(&self) -> Surroundings {
+        let Turn { sin_elevation, cos_of_hour } = self.turn;
+        let sun_w_m2 = self.sun.radiation_of(sin_elevation.0, self.told, self.cloud_pct.1);
+        let clear = sky::clear(self.dew_point_c.0, cos_of_hour.0, self.hpa.0);
+        surroundings(self.air_c.0, sky::clouded(clear, self.cloud_pct.0), sun_w_m2)
+    }
+
+    /// The warmest.
+    fn warm(&self) -> Surroundings {
+        let Turn { sin_elevation, cos_of_hour } = self.turn;
+        let sun_w_m2 = self.sun.radiation_of(sin_elevation.1, self.told, self.cloud_pct.0);
+        let clear = sky::clear(self.dew_point_c.1, cos_of_hour.1, self.hpa.1);
+        surroundings(self.air_c.1, sky::clouded(clear, self.cloud_pct.1), sun_w_m2)
     }
 
     /// Whether the sheet is surely warmer than `than` all the time.
     pub(super) fn warmer(&self, than: Temperature) -> bool {
         let (least, most) = self.convection;
-        let convection = if than > self.cold.air { most } else { least };
-        DryBalance::new(self.optics, &self.cold, convection).excess(than.kelvin()).0 < -SURE_W_M2
+        let convection = if than.celsius() > self.air_c.0 { most } else { least };
+        DryBalance::new(self.optics, &self.cold(), convection).excess(than.kelvin()).0 < -SURE_W_M2
     }
 
     /// Whether the sheet is surely colder than `than` all the time.
     pub(super) fn colder(&self, than: Temperature) -> bool {
         let (least, most) = self.convection;
-        let convection = if than > self.warm.air { least } else { most };
-        DryBalance::new(self.optics, &self.warm, convection).excess(than.kelvin()).0 > SURE_W_M2
+        let convection = if than.celsius() > self.air_c.1 { least } else { most };
+        DryBalance::new(self.optics, &self.warm(), convection).excess(than.kelvin()).0 > SURE_W_M2
     }
 
     /// Whether a dry sheet surely takes up neither dew nor frost.
@@ -167,7 +188,31 @@ impl Bounds {
     }
 }
 
+impl Bounds<'_> {
+    /// Whether a wet sheet surely loses less than this all the time, mm/h above 0.
+    pub(super) fn loses_less_than(&self, mm_per_h: f64) -> bool {
+        let air_c = self.air_c;
+        let within = WetBounds {
+            warm: self.warm(),
+            dew_point_c: (self.dew_point_c.0.min(air_c.0), self.dew_point_c.1.min(air_c.1)),
+            convection_w_m2_k: self.convection,
+            surface_pressure_hpa: self.hpa,
+        };
+        within.loses_less_than(self.optics, mm_per_h, SURE_W_M2)
+    }
+}
+
+fn is_within((low, high): (f64, f64), least: f64, most: f64) -> bool {
+    least <= low && low <= most && least <= high && high <= most
+}
+
+fn surroundings(air_c: f64, emissivity: f64, shortwave_w_m2: f64) -> Surroundings {
+    let air = Temperature::from_celsius(air_c);
+    Surroundings { air, sky: sky::radiating(air, emissivity), shortwave_w_m2 }
+}
+
 /// How the sun turns over a stretch.
+#[derive(Debug, Clone, Copy)]
 struct Turn {
     sin_elevation: (f64, f64),
     cos_of_hour: (f64, f64),
@@ -176,18 +221,18 @@ struct Turn {
 impl Turn {
     fn of(sun: &SunBetween<'_>) -> Self {
         let (from, to) = (sun.from, sun.to);
-        let begins_deg = from.hour_angle_deg();
-        let turned_deg = (to.hour_angle_deg() - begins_deg).rem_euclid(360.0);
-        // Half a turn is counted from a little before it, so that none is missed.
-        let half_turns = |deg: f64| (deg / 180.0).floor();
-        let first = half_turns(begins_deg - 0.5);
-        let passes = half_turns(begins_deg + turned_deg + 0.5) > first;
+        // Half a turn is counted from a little before it, so that none is missed. Within one hour
+        // the sun turns on without a leap, and two turns either way are the most that it is off.
+        #[expect(clippy::cast_possible_truncation, reason = "a few half turns")]
+        let half_turns = |deg: f64| (deg / 180.0 + f64::from(EVEN_HALF_TURNS)) as i32;
+        let first = half_turns(from.hour_angle_deg() - 0.5);
+        let passes = half_turns(to.hour_angle_deg() + 0.5) > first;
         let (mut low, mut high) = sorted(from.sin_elevation, to.sin_elevation);
         let (mut hour_low, mut hour_high) = sorted(from.cos_of_hour(), to.cos_of_hour());
         if passes {
             // At noon or midnight the sun is no further from the nearer end than this.
             let beyond = (1.0 - from.cos_of_hour().abs()).max(1.0 - to.cos_of_hour().abs());
-            if (first + 1.0).rem_euclid(2.0) == 0.0 {
+            if (first + 1) % 2 == 0 {
                 high += beyond;
                 hour_low = -1.0;
             } else {

@@ -5,7 +5,8 @@ use chrono::{DateTime, Utc};
 use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
 use super::clock::Second;
 use super::nodes::Nodes;
-use crate::plan::{Course, LastTest, Limits, Roof, RoofHour};
+use crate::physics::radiation::SunHour;
+use crate::plan::{Course, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour};
 use crate::units::Temperature;
 use crate::weather::Forecast;
 
@@ -27,6 +28,8 @@ pub(super) struct Sight<'a> {
     /// The hours that were looked at last, each at its number's remainder: a day's water and its
     /// shift look at the same ones.
     hours: [Option<(Second, RoofHour<'a>)>; HOURS_KEPT],
+    /// Their sun, which is all that bounds ask for.
+    suns: [Option<(Second, Option<SunHour>)>; HOURS_KEPT],
 }
 
 impl<'a> Sight<'a> {
@@ -40,25 +43,35 @@ impl<'a> Sight<'a> {
             first_s: first.timestamp(),
             roofing: Roofing::new(roof.optics(), roof.height()),
             hours: [const { None }; HOURS_KEPT],
+            suns: [const { None }; HOURS_KEPT],
         }
     }
 
     /// The hour that `at` lies in.
     pub(super) fn hour(&mut self, at: Second) -> &RoofHour<'a> {
         let start = at.hour_start();
-        let held = &mut self.hours[at.hour().unwrap_or(0) % HOURS_KEPT];
+        let slot = at.hour().unwrap_or(0) % HOURS_KEPT;
+        self.hours[slot].take_if(|(of, _)| *of != start);
+        let sun = if self.hours[slot].is_none() { self.sun(at).cloned() } else { None };
+        let (roof, start_s) = (self.roof, self.first_s + start.0);
+        &self.hours[slot].get_or_insert_with(|| (start, roof.hour_under(start_s, sun))).1
+    }
+
+    /// The sun of the hour that `at` lies in.
+    fn sun(&mut self, at: Second) -> Option<&SunHour> {
+        let start = at.hour_start();
+        let held = &mut self.suns[at.hour().unwrap_or(0) % HOURS_KEPT];
         held.take_if(|(of, _)| *of != start);
         let (roof, start_s) = (self.roof, self.first_s + start.0);
-        &held.get_or_insert_with(|| (start, roof.hour(start_s))).1
+        held.get_or_insert_with(|| (start, roof.sun_hour(start_s))).1.as_ref()
     }
 
     /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
-    pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely {
+    pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely<'_> {
         let Some(stretch) = Stretch::of(from, to) else { return Surely::Doubt };
         let (nodes, roofing) = (self.nodes, self.roofing);
-        let hour = self.hour(from);
         let into_hour_ms = |at: Second| 1000 * (at.0 - from.hour_start().0);
-        let sun = hour.sun().map(|sun| SunBetween {
+        let sun = self.sun(from).map(|sun| SunBetween {
             from: sun.sun_after(into_hour_ms(from)),
             to: sun.sun_after(into_hour_ms(to)),
             hour: sun,
@@ -78,11 +91,13 @@ pub(super) struct ShiftCourse<'s, 'a> {
     start: Second,
     /// Up to here a screen has failed already.
     loud_until: usize,
+    /// The sheets worked out last, and when the first of them is.
+    sheets: Option<(Second, [Temperature; MINUTES_AT_ONCE])>,
 }
 
 impl<'s, 'a> ShiftCourse<'s, 'a> {
     pub(super) const fn new(sight: &'s mut Sight<'a>, start: Second) -> Self {
-        Self { sight, start, loud_until: 0 }
+        Self { sight, start, loud_until: 0, sheets: None }
     }
 
     /// Whether neither air nor sheet moves as far as `limits` from `last` in `[from, to]`.
@@ -108,6 +123,16 @@ impl<'s, 'a> ShiftCourse<'s, 'a> {
     }
 }
 
+impl ShiftCourse<'_, '_> {
+    /// The sheet at `at`, where it was worked out with that of a minute before.
+    fn sheet_at_hand(&self, at: Second) -> Option<Temperature> {
+        let (first, sheets) = self.sheets.as_ref()?;
+        let since_first = usize::try_from(at.0 - first.0).ok()?;
+        let same_hour = at.hour_start() == first.hour_start() && since_first % 60 == 0;
+        sheets.get(since_first / 60).copied().filter(|_| same_hour)
+    }
+}
+
 impl Course for ShiftCourse<'_, '_> {
     fn air(&mut self, minute: usize) -> Temperature {
         // A shift is walked only where every minute has its air.
@@ -117,7 +142,12 @@ impl Course for ShiftCourse<'_, '_> {
 
     fn sheet(&mut self, minute: usize) -> Option<Temperature> {
         let at = self.start.plus_minutes(minute);
-        self.sight.hour(at).nominal_sheet(at.into_hour())
+        if let Some(sheet) = self.sheet_at_hand(at) {
+            return Some(sheet);
+        }
+        let hour = self.sight.hour(at);
+        self.sheets = hour.nominal_sheets(at.into_hour()).map(|sheets| (at, sheets));
+        self.sheet_at_hand(at).or_else(|| self.sight.hour(at).nominal_sheet(at.into_hour()))
     }
 
     fn quiet_until(&mut self, minute: usize, last: &LastTest, limits: &Limits<'_>) -> usize {

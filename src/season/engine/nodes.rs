@@ -34,8 +34,8 @@ pub(super) struct Brings {
     pub(super) thunder: bool,
     /// Rain is told.
     pub(super) rain_known: bool,
-    /// No drop of it.
-    pub(super) no_rain: bool,
+    /// The rain that is told, mm/h.
+    pub(super) rain_mm_per_h: f64,
     /// Mean wind at its start is told.
     pub(super) wind_known: bool,
 }
@@ -102,13 +102,18 @@ impl Nodes {
 }
 
 impl Brings {
+    /// Rain is told, and no drop of it.
+    pub(super) fn no_rain(&self) -> bool {
+        self.rain_known && self.rain_mm_per_h == 0.0
+    }
+
     fn of(hour: &Hour, rules: &Rules) -> Self {
         Self {
             falling: falling(rules, hour),
             thunder: hour.thunder_named == Some(true)
                 || hour.thunder_probability_pct.is_some_and(|pct| pct >= rules.thunder_hold_pct),
             rain_known: hour.rain.is_some(),
-            no_rain: hour.rain.is_some_and(|sum| sum.share.millimeters() == 0.0),
+            rain_mm_per_h: hour.rain.map_or(0.0, |sum| sum.share.millimeters()),
             wind_known: hour.wind.is_some(),
         }
     }

@@ -11,6 +11,9 @@ use crate::units::RainDepth;
 
 const STEP_S: i64 = FILM_STEP_MINUTES * 60;
 
+/// Rain that may outweigh what leaves, as far as a film is defined for it.
+const RAIN_MM_PER_H: std::ops::RangeInclusive<f64> = 0.05..=500.0;
+
 /// The film of one day; its room is used again for the next.
 #[derive(Debug, Default)]
 pub(super) struct Water {
@@ -40,6 +43,12 @@ impl Water {
             let is_dry = film.depth().millimeters() <= 0.0;
             if is_dry && stays_dry(sight, hour) {
                 self.depths_mm.resize(self.depths_mm.len() + steps, 0.0);
+                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
+                continue;
+            }
+            let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
+            if film.depth().millimeters() >= holds_mm && stays_full(sight, hour) {
+                self.depths_mm.resize(self.depths_mm.len() + steps, holds_mm);
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
@@ -115,11 +124,23 @@ impl Water {
 
 /// Whether a dry sheet surely stays dry through the hour: no rain, and warmer than the dew point.
 fn stays_dry(sight: &mut Sight<'_>, hour: Second) -> bool {
-    if !hour.hour().is_some_and(|hour| sight.nodes.brings(hour).no_rain) {
+    if !hour.hour().is_some_and(|hour| sight.nodes.brings(hour).no_rain()) {
         return false;
     }
     match sight.surely(hour, hour.plus(3600)) {
         Surely::Between(bounds) => bounds.stays_dry(),
+        Surely::Unknown | Surely::Doubt => false,
+    }
+}
+
+/// Whether a sheet that holds all it can surely stays so through the hour: more rain than leaves.
+fn stays_full(sight: &mut Sight<'_>, hour: Second) -> bool {
+    let rain_mm_per_h = hour.hour().map_or(0.0, |hour| sight.nodes.brings(hour).rain_mm_per_h);
+    if !RAIN_MM_PER_H.contains(&rain_mm_per_h) {
+        return false;
+    }
+    match sight.surely(hour, hour.plus(3600)) {
+        Surely::Between(bounds) => bounds.loses_less_than(rain_mm_per_h),
         Surely::Unknown | Surely::Doubt => false,
     }
 }
