@@ -21,6 +21,8 @@ const OF_OTHERS: &[&str] = &[
     "--check",
     "--config",
     "--lib",
+    "--seconds",
+    "--binary",
 ];
 
 #[test]
