@@ -39,7 +39,7 @@ pub(super) fn trial_json(body: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(body) else { return false };
     let zone = SITE.time_zone.expect("the demo's site has a zone");
     // Twice a year a wall time is skipped or comes twice: read some on such days.
-    let now = if body.len() % 2 == 0 {
+    let now = if body.len().is_multiple_of(2) {
         read_at()
     } else {
         Utc.timestamp_opt(1_362_900_600, 0).single().unwrap_or_default()
