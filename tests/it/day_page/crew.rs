@@ -12,6 +12,7 @@ use serde_json::Value;
 use super::contrast::contrast;
 use super::well_formed::{Element, elements};
 use super::{DAYS, Day};
+use crate::crew_verdict::FINDINGS;
 
 fn report(day: &Day) -> DayReport {
     day_report(&ReportInput {
@@ -224,27 +225,7 @@ fn every_verdict_sign_and_finding_has_its_sentence() {
     let verdicts =
         ["good", "cold", "burnt", "not-conclusive"].map(|name| format!("verdict-{name}"));
     let why = ["nothing-good", "contradiction", "not-conclusive"].map(|name| format!("why-{name}"));
-    // docs/test-welds.md has the same cases in its table.
-    let findings = [
-        "hole-in-the-middle",
-        "cold-above-good",
-        "burnt-below-good",
-        "burnt-below-cold",
-        "all-cold",
-        "all-cold-to-maximum",
-        "all-burnt",
-        "all-burnt-to-lowest",
-        "cold-then-burnt",
-        "single-good-heat",
-        "narrower-than-step",
-        "top-not-found",
-        "top-at-maximum",
-        "bottom-not-found",
-        "bottom-at-lowest",
-        "outside-machine",
-        "repeat",
-    ]
-    .map(|name| format!("finding-{name}"));
+    let findings = FINDINGS.map(|name| format!("finding-{name}"));
     for name in signs.iter().chain(&parted).chain(&verdicts).chain(&why).chain(&findings) {
         assert!(words.contains_key(name), "no words for `{name}`");
     }
