@@ -110,7 +110,10 @@ fn a_long_name_of_a_roof_keeps_its_two_ends() {
     day.checkpoints[0].settings.push(full_range("detail gun", None));
     let summary = ics::event_texts(&day, &day.checkpoints[0], &reminders()).summary;
     assert!(summary.chars().take(40).collect::<String>().contains("7 ft/min 700–1100 by 100 °F"));
-    assert!(summary.chars().take(56).collect::<String>().ends_with("· Prairie…roof B"), "{summary}");
+    assert!(
+        summary.chars().take(56).collect::<String>().ends_with("· Prairie…roof B"),
+        "{summary}"
+    );
 }
 
 #[test]

@@ -289,7 +289,11 @@ fn a_real_client_shows_what_was_published() {
     scene.tick_at(EARLY);
     client.sync();
     let listed = client.list();
-    assert_eq!(listed.lines().nth(1), Some("08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · East bay"), "{listed}");
+    assert_eq!(
+        listed.lines().nth(1),
+        Some("08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · East bay"),
+        "{listed}"
+    );
     assert_eq!(listed.lines().count(), 4);
 }
 

@@ -249,8 +249,8 @@ fn what_cannot_be_true_is_refused_and_nothing_is_written() {
     let site = site();
     let base = ["--welder", "automatic 1", "--who", "J.", "--heat", "800", "--strips", "1.5 f x3"];
     let cases: &[(&[&str], &str)] = &[
-        (&["--air", "900"], "ambient is 900 °F (482 °C), expected -130"),
-        (&["--air", "60", "--at", "2027-04-22 09:00"], "which is after now"),
+        (&["--air", "900"], "the air is 900 °F (482 °C), expected -130"),
+        (&["--air", "60", "--at", "2027-04-22 09:00"], "the trial is dated 1 d 0 h after now"),
         (&["--air", "60", "--speed", "800"], "the speed is 800.0 ft/min"),
         (&["--speed", "9"], "`--air`: expected the air temperature in the shade, found none"),
         (&["--air", "6O"], "`--air`: expected a temperature in °F, such as `68`, found `6O`"),

@@ -21,11 +21,7 @@ pub struct EventTexts {
 }
 
 /// The texts of a test weld.
-pub fn event_texts(
-    plan: &DayPlan,
-    checkpoint: &Checkpoint,
-    reminders: &Reminders,
-) -> EventTexts {
+pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> EventTexts {
     let language = plan.language;
     let time = figures::clock(checkpoint.time, plan.time_zone);
     let air = figures::temperature(checkpoint.air, plan.units);

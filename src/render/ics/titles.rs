@@ -32,9 +32,10 @@ pub(super) fn test_title(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Re
     let language = plan.language;
     let kinds = kinds(plan, &checkpoint.settings);
     let of_first = match kinds.as_slice() {
-        [Kind { trial, welders, .. }] if welders.len() > 1 => {
-            Some((trial.clone(), Some(tell!(language, "summary-all-welders", count = welders.len()))))
-        }
+        [Kind { trial, welders, .. }] if welders.len() > 1 => Some((
+            trial.clone(),
+            Some(tell!(language, "summary-all-welders", count = welders.len())),
+        )),
         [Kind { trial, .. }] => Some((trial.clone(), None)),
         [first, ..] => Some((named(first, &kinds), None)),
         [] => None,
@@ -129,9 +130,9 @@ fn short_heats(plan: &DayPlan, heats: &[Temperature]) -> String {
 }
 
 fn short_names(welders: &[&str]) -> String {
-    let first = welders.first().map_or_else(String::new, |name| {
-        cut_at_end(&in_one_line(name), LONGEST_WELDER)
-    });
+    let first = welders
+        .first()
+        .map_or_else(String::new, |name| cut_at_end(&in_one_line(name), LONGEST_WELDER));
     match welders.len() {
         0 | 1 => first,
         many => format!("{first} +{}", many - 1),
@@ -146,8 +147,8 @@ fn roof(plan: &DayPlan, reminders: &Reminders) -> String {
         return name;
     }
     let half = LONGEST_ROOF / 2;
-    let head = whole_words(name.split(' '), half)
-        .unwrap_or_else(|| name.chars().take(half - 1).collect());
+    let head =
+        whole_words(name.split(' '), half).unwrap_or_else(|| name.chars().take(half - 1).collect());
     let tail = whole_words(name.rsplit(' '), half).map_or_else(
         || {
             let from = name.chars().count() - half;
