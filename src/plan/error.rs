@@ -51,7 +51,8 @@ impl PlanError {
     pub fn said(&self, language: Language) -> String {
         match self {
             Self::AirMissing { date, time_zone, missing, covers_from, covers_to } => {
-                let (date, missing) = (date.to_string(), list_hours(language, missing, *time_zone));
+                let missing = list_hours(language, missing, *time_zone, *date);
+                let date = date.to_string();
                 let (from, to) = (show(*covers_from, *time_zone), show(*covers_to, *time_zone));
                 tell!(language, "no-plan-air-missing", date, missing, from, to)
             }
@@ -77,9 +78,9 @@ impl PlanError {
     }
 }
 
-/// Hours in local time, runs of neighbors drawn together: `2013-04-09 10:00 to 2013-04-09 12:00 and
-/// 2013-04-09 15:00`.
-fn list_hours(language: Language, hours: &[DateTime<Utc>], zone: Tz) -> String {
+/// Hours in local time, runs of neighbors drawn together, the day left out where it is `date`:
+/// `10:00 to 12:00 and 2013-04-10 01:00`.
+fn list_hours(language: Language, hours: &[DateTime<Utc>], zone: Tz, date: NaiveDate) -> String {
     let mut runs: Vec<(DateTime<Utc>, DateTime<Utc>)> = Vec::new();
     for &hour in hours {
         match runs.last_mut() {
@@ -87,15 +88,16 @@ fn list_hours(language: Language, hours: &[DateTime<Utc>], zone: Tz) -> String {
             _ => runs.push((hour, hour)),
         }
     }
+    let local = |at: DateTime<Utc>| at.with_timezone(&zone);
+    let short = |at| match local(at).date_naive() == date {
+        true => local(at).format("%H:%M").to_string(),
+        false => show(at, zone),
+    };
     let shown = runs
         .iter()
-        .map(|&(from, to)| {
-            if from == to {
-                show(from, zone)
-            } else {
-                let (start, end) = (show(from, zone), show(to, zone));
-                tell!(language, "evening-span", start, end)
-            }
+        .map(|&(from, to)| match from == to {
+            true => short(from),
+            false => tell!(language, "evening-span", start = short(from), end = short(to)),
         })
         .reduce(|before, last| tell!(language, "list-and", before, last));
     shown.unwrap_or_default()

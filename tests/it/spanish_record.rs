@@ -273,9 +273,8 @@ fn why_there_is_no_plan_is_told_in_spanish() {
     // New York is four hours behind UTC in April.
     assert_eq!(
         missing.said(Language::Es),
-        "el pronóstico no alcanza para el turno del 2013-04-09: falta la temperatura del aire en \
-         2013-04-09 08:00 a 2013-04-09 10:00 y 2013-04-09 13:00; el pronóstico tiene horas de \
-         2013-04-08 23:00 a 2013-04-10 08:00"
+        "el pronóstico no cubre el turno del 2013-04-09: falta la temperatura del aire en 08:00 a \
+         10:00 y 13:00; tiene horas de 2013-04-08 23:00 a 2013-04-10 08:00"
     );
     for why in
         [missing, PlanError::ShiftVanishes { date, time_zone }, PlanError::DateOutOfReach { date }]
@@ -324,8 +323,8 @@ fn a_phone_that_asks_for_spanish_is_refused_and_told_why_in_spanish() {
         let page = request("GET", &format!("/crew/{ROOF}/"), Some(&key))
             .header(header::ACCEPT_LANGUAGE, "es");
         let page = served.send(page.body(Body::empty()).unwrap()).await.text;
-        assert!(page.contains("No hay plan: el pronóstico no alcanza para el turno"), "{page}");
+        assert!(page.contains("No hay plan: el pronóstico no cubre el turno"), "{page}");
         let english = served.get(&format!("/crew/{ROOF}/"), &key).await.text;
-        assert!(english.contains("There is no plan: the forecast cannot carry"), "{english}");
+        assert!(english.contains("There is no plan: the forecast does not cover"), "{english}");
     });
 }

@@ -26,14 +26,16 @@ A strip is WIDTH HOW[+SIGN...] [along] [xN]; strips are separated by commas:
   1 1/4 film-tear, 0.3 cold     two, one of them cold
   2 film-tear+browning          wide, and burnt
   1.5 film-tear along           peeled along the seam, which tells nothing
-HOW is film-tear, cold or mixed; SIGN is browning, yellowing, char, heavy-bleed-out, void or
-scrim-not-reached. The beginning of a word will do: 1.5 f x3. No strip at all is `none`.
+HOW is film-tear, cold or mixed; SIGN is browning, yellowing, char, heavy-bleed-out,
+void or scrim-not-reached. The beginning of a word will do: 1.5 f x3. No strip at all
+is `none`.
 
 Examples:
   fairseam record roof.toml
   fairseam record roof.toml --welder 'automatic 1' --who J. --air 68 --speed 9 \\
     --heat 700 --strips '0.2 cold x3' --heat 800 --strips '1.5 film-tear x3' \\
-    --heat 900 --strips '1.6 film-tear x3' --heat 1000 --strips '2 film-tear+browning x3'
+    --heat 900 --strips '1.6 film-tear x3' \\
+    --heat 1000 --strips '2 film-tear+browning x3'
   fairseam record roof.toml --json < trial.json
   fairseam record roof.toml --correct 1 --by M. --why 'lot misread' --lot B7")]
 pub struct RecordArguments {

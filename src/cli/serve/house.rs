@@ -303,7 +303,7 @@ impl House for Rim {
             }
         }
         worst_first(&mut sites);
-        Ok(outlook::ahead_page(&sites, &failed, now))
+        Ok(outlook::ahead_page(&sites, &failed, now, &[("/office/", "Roofs")]))
     }
 }
 

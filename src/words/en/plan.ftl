@@ -194,8 +194,8 @@ field = { $field ->
 no-plan-no-forecast = there is no forecast at hand
 # $missing is one or more evening-span or clock times.
 no-plan-air-missing =
-    the forecast cannot carry the shift of { $date }: no air temperature for { $missing }; the
-    forecast has hours from { $from } to { $to }
+    the forecast does not cover the shift of { $date }: no air temperature at { $missing }; it has
+    hours from { $from } to { $to }
 no-plan-no-shift =
     no shift is left on { $date } in { $zone }: the clock change swallows it; expected a `shift.end`
     after `shift.start` in real time, choose another date or hours

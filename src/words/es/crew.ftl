@@ -5,7 +5,7 @@
 
 crew-title = { $site }: soldaduras de prueba
 crew-next = Próxima soldadura de prueba
-crew-next-none = No quedan soldaduras de prueba en los días a la mano.
+crew-next-none = No quedan soldaduras de prueba ni hoy ni mañana.
 crew-no-plan = No hay plan: { $why }
 crew-record-next = Anotar esta prueba
 crew-record-other = Anotar otra soldadura de prueba

@@ -198,8 +198,8 @@ field = { $field ->
 
 no-plan-no-forecast = no hay ningún pronóstico a la mano
 no-plan-air-missing =
-    el pronóstico no alcanza para el turno del { $date }: falta la temperatura del aire en
-    { $missing }; el pronóstico tiene horas de { $from } a { $to }
+    el pronóstico no cubre el turno del { $date }: falta la temperatura del aire en { $missing };
+    tiene horas de { $from } a { $to }
 no-plan-no-shift =
     no queda turno el { $date } en { $zone }: el cambio de hora se lo lleva entero; se espera un
     `shift.end` después de `shift.start` en tiempo real, elijan otra fecha u otras horas
