@@ -283,7 +283,11 @@ fn a_year_that_the_archive_refuses_is_told_and_the_others_are_shown() {
     server.then([Canned::bare("404 Not Found")]);
     let (outcome, _) = look(&asking(&server, &[]), "2014", &[]);
     assert_eq!(outcome.code, 1);
-    assert!(outcome.stderr.contains("2014: could not be had from NASA POWER"), "{}", outcome.stderr);
+    assert!(
+        outcome.stderr.contains("2014: could not be had from NASA POWER"),
+        "{}",
+        outcome.stderr
+    );
 }
 
 /// A reply of Open-Meteo's archive in its documented shape, with invented numbers.

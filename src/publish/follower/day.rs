@@ -103,7 +103,7 @@ impl<W: World> Follower<W> {
         if self.release(on, day, &looked, now).map_err(|fault| fault.to_string())? {
             for change in &looked.changes {
                 let said = line(change, time_zone, &on.followed.site.rules);
-                self.world.say(&format!("{}: {date}: {said}", on.followed.site.name));
+                self.world.say(&format!("{} {date}: {said}", on.followed.site.name));
             }
             if let Some(plan) = plan {
                 self.world.keep(&on.followed, &plan);

@@ -23,7 +23,10 @@ pub fn ahead_page(
 ) -> String {
     let dates = all_dates(sites);
     let line = match (dates.first(), dates.last()) {
-        (Some(first), Some(last)) => format!("{} sites, {first} to {last}", sites.len()),
+        (Some(first), Some(last)) => {
+            let several = if sites.len() == 1 { "" } else { "s" };
+            format!("{} site{several}, {first} to {last}", sites.len())
+        }
         _ => "no workday that a forecast reaches".to_owned(),
     };
     let mut sections = vec![way_back(way), failures(failed)];
