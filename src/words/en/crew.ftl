@@ -28,6 +28,8 @@ crew-no-script = This page needs scripts to record a test weld. The plan below i
 crew-enter = Enter your key
 crew-stale =
     Old forecast: the weather service could not be asked for { $age }. Look at the sky.
+# In place of what the office is told, for whoever does not read its language.
+crew-warned = The office has a note on how this forecast came: ask, and look at the sky.
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = by { $who }
 

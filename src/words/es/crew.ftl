@@ -29,6 +29,7 @@ crew-no-script =
 crew-enter = Ponga su clave
 crew-stale =
     Pronóstico viejo: desde hace { $age } no se pudo consultar el servicio del tiempo. Miren el cielo.
+crew-warned = La oficina tiene una nota sobre cómo llegó este pronóstico: pregunten, y miren el cielo.
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = por { $who }
 
