@@ -92,6 +92,10 @@ fn value(text: &str) -> Result<Value, Faults> {
         let said = format!("expected at most {MAX_BYTES} bytes, found {}", text.len());
         return Err(all(vec![Fault::new("JSON", said)]));
     }
+    if text.trim().is_empty() {
+        let said = "expected a trial, as docs/recording.md shows one; found nothing";
+        return Err(all(vec![Fault::new("JSON", said)]));
+    }
     let Strict(value) = serde_json::from_str(text)
         .map_err(|error| all(vec![Fault::new("JSON", error.to_string())]))?;
     Ok(value)
