@@ -208,7 +208,7 @@ fn read(
 ) -> anyhow::Result<Option<(Draft, bool)>> {
     for (flag, text) in [("--why", &arguments.why), ("--by", &arguments.by)] {
         if text.as_ref().is_some_and(|text| text.trim().is_empty()) {
-            bail!("`{flag}` is empty: write it in words");
+            bail!(tell!(setup.desk.site.language, "typed-empty", flag));
         }
     }
     if arguments.json {

@@ -115,6 +115,7 @@ typed-strips-for-heats =
     has `--strips none`
 typed-trial-unreadable = the trial cannot be read; nothing was written
 typed-and-more = and { $more } more
+typed-empty = `{ $flag }` is empty: write it in words
 typed-no-who = expected the name of who made the trial, found none
 typed-no-air = expected the air temperature in the shade, found none
 typed-no-welder = expected one of the site's welders: { $names }

@@ -118,6 +118,7 @@ typed-strips-for-heats =
     temperatura sin tiras lleva `--strips none`
 typed-trial-unreadable = la prueba no se puede leer; no se escribió nada
 typed-and-more = y { $more } más
+typed-empty = `{ $flag }` está vacío: escríbanlo con palabras
 typed-no-who = se espera el nombre de quien hizo la prueba, no se encontró ninguno
 typed-no-air = se espera la temperatura del aire a la sombra, no se encontró ninguna
 typed-no-welder = se espera una de las soldadoras del sitio: { $names }
