@@ -5,27 +5,55 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::binary::{Run, fairseam_at, root};
-use crate::fault_support::RECORD;
 
-const MORNING: &str = "2027-04-20T13:00:00Z";
-const EVENING: &str = "2027-04-20T23:00:00Z";
-const SITE: &str = "config/demo/site.toml";
+pub(crate) const MORNING: &str = "2027-04-20T13:00:00Z";
+pub(crate) const EVENING: &str = "2027-04-20T23:00:00Z";
+pub(crate) const SITE: &str = "config/demo/site.toml";
 
 /// Five heats at 6 ft/min: cold, good, good, good, burnt. The window is 800 to 1000 °F and the
 /// middle 900 °F: *common practice*.
-fn five_heats() -> Vec<&'static str> {
-    let more = ["--heat", "1000", "--strips", "1.6 film-tear x3", "--heat", "1100"];
-    let burnt = ["--strips", "2 film-tear+browning x3"];
-    [&["record", SITE][..], &RECORD[2..], &more, &burnt].concat()
-}
+pub(crate) const TRIAL: &[&str] = &[
+    "record",
+    SITE,
+    "--welder",
+    "automatic 1",
+    "--who",
+    "M.",
+    "--air",
+    "44",
+    "--speed",
+    "6",
+    "--at",
+    "07:10",
+    "--heat",
+    "700",
+    "--strips",
+    "0.2 cold x3",
+    "--heat",
+    "800",
+    "--strips",
+    "1.5 film-tear x3",
+    "--heat",
+    "900",
+    "--strips",
+    "1.6 film-tear x3",
+    "--heat",
+    "1000",
+    "--strips",
+    "1.6 film-tear x3",
+    "--heat",
+    "1100",
+    "--strips",
+    "2 film-tear+browning x3",
+];
 
-fn run(home: &Path, arguments: &[&str], now: &str) -> Run {
+pub(crate) fn run(home: &Path, arguments: &[&str], now: &str) -> Run {
     let run = fairseam_at(home, arguments, now);
     assert_eq!(run.code, 0, "{arguments:?}: {}", run.stderr);
     run
 }
 
-fn first_trial(home: &Path) -> (Value, String) {
+pub(crate) fn first_trial(home: &Path) -> (Value, String) {
     let plan = ["plan", SITE, "--date", "2027-04-21", "--format", "json"];
     let run = run(home, &plan, EVENING);
     let plan: Value = serde_json::from_str(&run.stdout).unwrap();
@@ -36,7 +64,7 @@ fn first_trial(home: &Path) -> (Value, String) {
 fn what_was_recorded_today_is_where_tomorrow_starts() {
     let home = tempfile::tempdir().unwrap();
     assert_eq!(first_trial(home.path()).0["kind"], "full-range");
-    let recorded = run(home.path(), &five_heats(), MORNING);
+    let recorded = run(home.path(), TRIAL, MORNING);
     assert!(
         recorded.stdout.starts_with("SET automatic 1: 900 °F at 6 ft/min\n"),
         "{}",
@@ -53,10 +81,10 @@ fn what_was_recorded_today_is_where_tomorrow_starts() {
 #[test]
 fn a_dry_run_and_a_refused_trial_leave_no_book() {
     let home = tempfile::tempdir().unwrap();
-    let dry: Vec<&str> = [&five_heats()[..], &["--dry-run"]].concat();
+    let dry: Vec<&str> = TRIAL.iter().chain(&["--dry-run"]).copied().collect();
     run(home.path(), &dry, MORNING);
     // At six in the morning the trial of ten past seven has not been made.
-    let early = fairseam_at(home.path(), &five_heats(), "2027-04-20T11:00:00Z");
+    let early = fairseam_at(home.path(), TRIAL, "2027-04-20T11:00:00Z");
     assert_eq!(early.code, 1, "a trial in the future was taken in");
     assert!(early.stdout.is_empty());
     assert_eq!(first_trial(home.path()).0["kind"], "full-range");
@@ -65,7 +93,7 @@ fn a_dry_run_and_a_refused_trial_leave_no_book() {
 #[test]
 fn a_correction_counts_and_what_was_said_before_stays_readable() {
     let home = tempfile::tempdir().unwrap();
-    run(home.path(), &five_heats(), MORNING);
+    run(home.path(), TRIAL, MORNING);
     let lot =
         ["record", SITE, "--correct", "1", "--by", "P.", "--why", "lot misread", "--lot", "B7"];
     run(home.path(), &lot, MORNING);
@@ -83,7 +111,7 @@ fn a_correction_counts_and_what_was_said_before_stays_readable() {
 #[test]
 fn the_book_travels_whole_and_is_checked() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
-    run(here.path(), &five_heats(), MORNING);
+    run(here.path(), TRIAL, MORNING);
     for name in ["book.jsonl", "book.csv"] {
         let file = here.path().join(name);
         let file = file.to_str().unwrap();
@@ -102,7 +130,7 @@ fn the_book_travels_whole_and_is_checked() {
 #[test]
 fn a_plan_goes_on_without_a_book_that_cannot_be_read_and_says_so() {
     let home = tempfile::tempdir().unwrap();
-    run(home.path(), &five_heats(), MORNING);
+    run(home.path(), TRIAL, MORNING);
     let book = home.path().join("book.sqlite3");
     std::fs::write(&book, "no database at all").unwrap();
     // What SQLite has not yet moved into its file would mend it.
@@ -114,13 +142,13 @@ fn a_plan_goes_on_without_a_book_that_cannot_be_read_and_says_so() {
     assert_eq!(trial["because"], "the test-weld book could not be read");
     assert!(said.contains("the test-weld book could not be read"), "{said}");
     assert_eq!(std::fs::read_to_string(&book).unwrap(), "no database at all");
-    assert_eq!(fairseam_at(home.path(), &five_heats(), MORNING).code, 1);
+    assert_eq!(fairseam_at(home.path(), TRIAL, MORNING).code, 1);
 }
 
 #[test]
 fn the_daily_report_and_the_month_are_written() {
     let home = tempfile::tempdir().unwrap();
-    run(home.path(), &five_heats(), MORNING);
+    run(home.path(), TRIAL, MORNING);
     let page = home.path().join("report.html");
     let report = ["book", SITE, "--report", "2027-04-20", "--html", page.to_str().unwrap()];
     let shown = run(home.path(), &report, EVENING).stdout;
@@ -134,7 +162,7 @@ fn the_daily_report_and_the_month_are_written() {
 #[test]
 fn a_setting_really_run_stays_with_its_trial_whatever_is_corrected() {
     let home = tempfile::tempdir().unwrap();
-    let ran = |setting| [&five_heats()[..], &["--run-setting", setting]].concat();
+    let ran = |setting| TRIAL.iter().copied().chain(["--run-setting", setting]).collect::<Vec<_>>();
     // Two trials of one minute, each with its own setting.
     run(home.path(), &ran("890 at 6"), MORNING);
     run(home.path(), &ran("910 at 6"), MORNING);
@@ -156,7 +184,7 @@ fn a_setting_really_run_stays_with_its_trial_whatever_is_corrected() {
 #[test]
 fn a_setting_that_no_machine_has_is_refused_and_one_beyond_this_machine_is_said() {
     let home = tempfile::tempdir().unwrap();
-    let ran = |setting| [&five_heats()[..], &["--run-setting", setting]].concat();
+    let ran = |setting| TRIAL.iter().copied().chain(["--run-setting", setting]).collect::<Vec<_>>();
     let refused = fairseam_at(home.path(), &ran("9999 at 6"), MORNING);
     assert_eq!(refused.code, 1);
     assert!(refused.stderr.contains("the setting really run is refused; nothing was written"));
@@ -174,7 +202,7 @@ fn a_setting_that_no_machine_has_is_refused_and_one_beyond_this_machine_is_said(
 fn a_dry_run_beside_a_book_that_cannot_be_read_says_so() {
     let home = tempfile::tempdir().unwrap();
     std::fs::write(home.path().join("book.sqlite3"), "no database at all").unwrap();
-    let dry: Vec<&str> = [&five_heats()[..], &["--dry-run"]].concat();
+    let dry: Vec<&str> = TRIAL.iter().chain(&["--dry-run"]).copied().collect();
     let said = run(home.path(), &dry, MORNING).stderr;
     assert!(said.contains("note: the test-weld book could not be read: "), "{said}");
 }

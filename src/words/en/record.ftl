@@ -42,7 +42,7 @@ help-sheet =
     out if it was not read.
 ask-lot = Lot of the sheet
 help-lot =
-    What the sheet maker printed on the wrapping. A new lot asks for a new test weld.
+    What the membrane maker printed on the wrapping. A new lot asks for a new test weld.
 ask-roll = Roll
 help-roll = The roll in use, if the crew numbers them.
 ask-weights = Weights
