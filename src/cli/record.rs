@@ -11,6 +11,7 @@ pub mod json_form;
 pub mod quantity;
 mod question;
 pub mod sink;
+mod step;
 mod strict_json;
 pub mod strip_syntax;
 

@@ -4,6 +4,7 @@ use super::door::can_be_true;
 use super::draft::Draft;
 use super::interview::{Asked, Asking};
 use super::question::{self, Question};
+use super::step::Step;
 use super::{flags, quantity, strip_syntax};
 use crate::plan::{Checkpoint, Setting, shift_date};
 use crate::quality::EARLY;
@@ -11,28 +12,6 @@ use crate::site::{Kind, Welder};
 use crate::testweld::{HeatTrial, MOST_HEATS, Trial};
 use crate::units::Temperature;
 use crate::words::{Language, tell};
-
-/// One question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Step {
-    Checkpoint,
-    Welder,
-    When,
-    Who,
-    Air,
-    Sheet,
-    Lot,
-    Roll,
-    Weights,
-    AirFlow,
-    Speed,
-    Heats,
-    /// Of the heat at this place.
-    Strips(usize),
-    Note,
-    Ran,
-    Confirm,
-}
 
 /// The draft as far as it goes, and what is offered for the rest.
 pub(super) struct Form<'a> {

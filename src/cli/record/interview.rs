@@ -4,7 +4,8 @@ use std::io::{self, BufRead, Write};
 
 use super::answers::{Line, next_line};
 use super::draft::{Desk, Draft};
-use super::form::{Form, Step};
+use super::form::Form;
+use super::step::Step;
 use crate::plan::DayPlan;
 use crate::render::trial::clean;
 use crate::testweld::Trial;

@@ -66,8 +66,8 @@ help-strips =
 # The words that are typed are the same in every language; each is explained here.
 help-strips-how =
     how: film-tear, cold, mixed; signs behind a `+`: browning, yellowing, char, heavy-bleed-out, void,
-    scrim-not-reached; `along` if it was peeled along the seam (else across it); `x3` for three like it. The beginning
-    of a word will do. `none` if no strip was cut.
+    scrim-not-reached; `along` if it was peeled along the seam (else across it); `x3` for three like
+    it. The beginning of a word will do. `none` if no strip was cut.
 ask-note = Anything else
 help-note = Whatever the office or tomorrow's crew should know.
 ask-ran = Setting really run

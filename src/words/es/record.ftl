@@ -67,10 +67,11 @@ ask-strips = Tiras con { $heat }
 help-strips =
     De cada tira, qué ancho aguantó ({ $unit }) y cómo se separó, separadas por comas:
 help-strips-how =
-    cómo: film-tear (desgarre), cold (fría), mixed (mixta); señales detrás de un `+`: browning (café),
-    yellowing (amarillo), char (carbón), heavy-bleed-out (mucho derrame), void (hueco),
-    scrim-not-reached (sin llegar a la malla); `along` si se peló a lo largo de la costura (si no se dice, a través: across); `x3` si hay
-    tres iguales. Basta el principio de una palabra. `none` si no se cortó ninguna tira.
+    cómo: film-tear (desgarre), cold (fría), mixed (mixta); señales detrás de un `+`: browning
+    (café), yellowing (amarillo), char (carbón), heavy-bleed-out (mucho derrame), void (hueco),
+    scrim-not-reached (sin llegar a la malla); `along` si se peló a lo largo de la costura (si no se
+    dice, a través: across); `x3` si hay tres iguales. Basta el principio de una palabra. `none` si no
+    se cortó ninguna tira.
 ask-note = Algo más
 help-note = Lo que deban saber la oficina o la cuadrilla de mañana.
 ask-ran = Ajuste que de veras se usó
