@@ -2,12 +2,14 @@
 
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 
+use super::lanes::{Lanes, inlined};
 use super::sun::{self, Place, SunError};
 use crate::units::Length;
 
 /// Longest stretch held: sixty years of daily rows.
 const MOST_DAYS: i64 = 60 * 366;
 const DAY_MS: i64 = 86_400_000;
+const RADIANS_PER_DEGREE: f64 = std::f64::consts::PI / 180.0;
 
 /// The sun's declination and the equation of time, one row a day, for every place on Earth.
 ///
@@ -28,14 +30,14 @@ struct DayRow {
     lead_deg: f64,
 }
 
-/// The sun in the sky of one place at one instant.
+/// The sun in the sky of one place at one instant, or at several side by side.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SunAngle {
+pub struct SunAngle<L = f64> {
     /// Sine of the elevation of the sun's center, without refraction; the cosine of the zenith
     /// angle. Negative below the horizon.
-    pub sin_elevation: f64,
-    hour_angle_deg: f64,
-    cos_hour_angle: f64,
+    pub sin_elevation: L,
+    hour_angle_deg: L,
+    cos_hour_angle: L,
 }
 
 impl Ephemeris {
@@ -105,17 +107,26 @@ impl SunDay {
     /// Of whole milliseconds of the day, so that the first row held does not tell in the last digit:
     /// two stretches give one instant the same sun.
     #[inline(always)]
-    fn seen(&self, of_day_ms: f64, place: &Place, cosine: impl FnOnce(f64) -> f64) -> SunAngle {
+    fn seen<L: Lanes>(
+        &self,
+        of_day_ms: L,
+        place: &Place,
+        cosine: impl FnOnce(L) -> L,
+    ) -> SunAngle<L> {
         let (before, after) = (&self.before, &self.after);
         let within = of_day_ms / whole(DAY_MS);
-        let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
-        let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
-        let lead = before.lead_deg.lerp_to(after.lead_deg, within);
-        let hour_angle_deg = place.longitude_deg() + 360.0 * within + lead - 180.0;
+        let between = inlined(
+            #[inline(always)]
+            |before: f64, after: f64| within * (after - before) + before,
+        );
+        let sin_declination = between(before.sin_declination, after.sin_declination);
+        let cos_declination = between(before.cos_declination, after.cos_declination);
+        let lead = between(before.lead_deg, after.lead_deg);
+        let hour_angle_deg = within * 360.0 + place.longitude_deg() + lead - 180.0;
         let cos_hour_angle = cosine(hour_angle_deg);
-        let sin_elevation = place.sin_latitude() * sin_declination
-            + place.cos_latitude() * cos_declination * cos_hour_angle;
-        let sin_elevation = sin_elevation.clamp(-1.0, 1.0);
+        let sin_elevation = sin_declination * place.sin_latitude()
+            + cos_declination * place.cos_latitude() * cos_hour_angle;
+        let sin_elevation = within_one(sin_elevation);
         SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle }
     }
 }
@@ -141,14 +152,15 @@ impl Turning {
 
     /// [`Turning::sun_after`] for whole milliseconds that are counted in a column of numbers.
     #[inline(always)]
-    pub(super) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+    pub(super) fn sun_after_ms<L: Lanes>(&self, into_hour_ms: L) -> SunAngle<L> {
         self.day.seen(
-            self.start_ms + into_hour_ms,
+            into_hour_ms + self.start_ms,
             &self.place,
             #[inline(always)]
-            |hour_angle_deg| {
-                let (sin, cos) = sin_cos_of_small((hour_angle_deg - self.from_deg).to_radians());
-                (self.cos * cos - self.sin * sin).clamp(-1.0, 1.0)
+            |hour_angle_deg: L| {
+                let turned = (hour_angle_deg - self.from_deg) * RADIANS_PER_DEGREE;
+                let (sin, cos) = sin_cos_of_small(turned);
+                within_one(cos * self.cos - sin * self.sin)
             },
         )
     }
@@ -157,15 +169,23 @@ impl Turning {
 /// Sine and cosine of an angle of at most a twentieth of a turn, by their series: what is left out
 /// comes to less than 1e-13.
 #[inline(always)]
-fn sin_cos_of_small(angle: f64) -> (f64, f64) {
+fn sin_cos_of_small<L: Lanes>(angle: L) -> (L, L) {
     let x2 = angle * angle;
-    let less = |by: f64, rest: f64| 1.0 - x2 * by * rest;
-    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, 1.0 - x2 * (1.0 / 72.0))));
-    let cos = less(
-        1.0 / 2.0,
-        less(1.0 / 12.0, less(1.0 / 30.0, less(1.0 / 56.0, 1.0 - x2 * (1.0 / 90.0)))),
+    let less = inlined(
+        #[inline(always)]
+        |by: f64, rest: L| (x2 * by * rest).taken_from(1.0),
     );
+    let one = x2.all(1.0);
+    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, less(1.0 / 72.0, one))));
+    let of_cos = less(1.0 / 30.0, less(1.0 / 56.0, less(1.0 / 90.0, one)));
+    let cos = less(1.0 / 2.0, less(1.0 / 12.0, of_cos));
     (angle * sin, cos)
+}
+
+/// A sine or cosine that rounding may have carried beyond 1.
+#[inline(always)]
+fn within_one<L: Lanes>(value: L) -> L {
+    value.greater(value.all(-1.0)).lesser(value.all(1.0))
 }
 
 impl SunAngle {
@@ -183,9 +203,11 @@ impl SunAngle {
     pub(crate) const fn hour_angle_deg(&self) -> f64 {
         self.hour_angle_deg
     }
+}
 
+impl<L: Lanes> SunAngle<L> {
     /// `cos(2π t / 24)` of the true solar time t: 1 at midnight, -1 at noon.
-    pub(crate) fn cos_of_hour(&self) -> f64 {
+    pub(crate) fn cos_of_hour(&self) -> L {
         -self.cos_hour_angle
     }
 }
@@ -203,17 +225,6 @@ impl DayRow {
         let sin_declination = level * north;
         let cos_declination = (1.0 - sin_declination * sin_declination).sqrt();
         Ok(Self { sin_declination, cos_declination, lead_deg })
-    }
-}
-
-trait Lerp {
-    fn lerp_to(self, other: Self, share: f64) -> Self;
-}
-
-impl Lerp for f64 {
-    #[inline(always)]
-    fn lerp_to(self, other: Self, share: f64) -> Self {
-        self + (other - self) * share
     }
 }
 

@@ -5,7 +5,8 @@ use std::cell::OnceCell;
 use chrono::{DateTime, Utc};
 
 use super::ephemeris::{Ephemeris, SunAngle, Turning};
-use super::exponential::exp;
+use super::exponential::{exp, ln};
+use super::lanes::Lanes;
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -36,6 +37,8 @@ pub enum Source {
     Night,
 }
 
+/// So little cloud passes all radiation, to the last digit.
+const NO_COVER: f64 = 1e-9;
 /// Below this an exponential is as good as 0.
 const LOWEST_EXPONENT: f64 = -600.0;
 
@@ -70,8 +73,10 @@ pub fn kasten_czeplak1980(cloud_cover_pct: f64) -> Option<f64> {
 }
 
 /// [`kasten_czeplak1980`] of a cover that is known to be in its range.
-fn passing(cloud_cover_pct: f64) -> f64 {
-    1.0 - 0.75 * (cloud_cover_pct / 100.0).powf(3.4)
+#[inline(always)]
+fn passing<L: Lanes>(cloud_cover_pct: L) -> L {
+    let cover = (cloud_cover_pct / 100.0).greater(cloud_cover_pct.all(NO_COVER));
+    (exp(ln(cover) * 3.4) * 0.75).taken_from(1.0)
 }
 
 impl SunHour {
@@ -106,7 +111,7 @@ impl SunHour {
 
     /// [`SunHour::sun_after`] for whole milliseconds that are counted in a column of numbers.
     #[inline(always)]
-    pub(crate) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+    pub(crate) fn sun_after_ms<L: Lanes>(&self, into_hour_ms: L) -> SunAngle<L> {
         self.turning.sun_after_ms(into_hour_ms)
     }
 
@@ -161,27 +166,28 @@ impl SunHour {
     /// [`SunHour::radiation`] in W/m² at many instants of the hour, their sun and cloud cover in
     /// columns: every cover from 0 to 100 %.
     #[inline(always)]
-    pub(crate) fn radiations<const N: usize>(
+    pub(crate) fn radiations<L: Lanes, const N: usize>(
         &self,
-        sin_elevation: &[f64; N],
+        sin_elevation: &[L; N],
         service_mean_w_m2: Option<f64>,
-        cloud_cover_pct: &[f64; N],
-    ) -> [f64; N] {
-        let mut w_m2 = [0.0; N];
+        cloud_cover_pct: &[L; N],
+    ) -> [L; N] {
+        let mut w_m2 = *sin_elevation;
+        let mut is_day = false;
         for n in 0..N {
-            w_m2[n] = clear_sky(sin_elevation[n]);
+            let zero = w_m2[n].all(0.0);
+            is_day |= L::any(zero.below(w_m2[n]));
+            w_m2[n] = zero;
         }
         if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
             let clear_mean = self.clear_mean_w_m2();
-            for clear in &mut w_m2 {
-                *clear = shaped(mean, *clear, clear_mean);
-            }
-        } else {
             for n in 0..N {
-                // By night there is nothing to pass.
-                if sin_elevation[n] > 0.0 {
-                    w_m2[n] *= passing(cloud_cover_pct[n]);
-                }
+                w_m2[n] = shaped(mean, clear_sky(sin_elevation[n]), clear_mean);
+            }
+        } else if is_day {
+            // By night there is nothing to pass.
+            for n in 0..N {
+                w_m2[n] = clear_sky(sin_elevation[n]) * passing(cloud_cover_pct[n]);
             }
         }
         w_m2
@@ -209,16 +215,18 @@ impl SunHour {
 
 /// A service's mean in the shape of a clear sky that has a mean of its own.
 #[inline(always)]
-fn shaped(mean: f64, clear: f64, clear_mean: f64) -> f64 {
+fn shaped<L: Lanes>(mean: f64, clear: L, clear_mean: f64) -> L {
     if mean > HIGHEST_CLEARNESS * clear_mean {
-        return mean;
+        return clear.all(mean);
     }
     // A mean that is not above the limit with no clear sky at all is 0.
-    if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
+    if clear_mean > 0.0 { clear * mean / clear_mean } else { clear.all(0.0) }
 }
 
 /// Haurwitz's formula for a sine already known to be one.
 #[inline(always)]
-fn clear_sky(cos_z: f64) -> f64 {
-    if cos_z > 0.0 { 1098.0 * cos_z * exp((-0.059 / cos_z).max(LOWEST_EXPONENT)) } else { 0.0 }
+fn clear_sky<L: Lanes>(cos_z: L) -> L {
+    let zero = cos_z.all(0.0);
+    let exponent = (cos_z.inverse() * -0.059).greater(cos_z.all(LOWEST_EXPONENT));
+    L::pick(zero.below(cos_z), cos_z * 1098.0 * exp(exponent), zero)
 }

@@ -58,9 +58,9 @@ impl Water {
             } else {
                 None
             };
-            if let Some(FilmSteps { sheets, rain_mm_per_h }) = all {
+            if let Some(FilmSteps { vapor, rain_mm_per_h }) = all {
                 let depths_mm = &mut self.depths_mm;
-                film.pass_first(steps, &sheets, rain_mm_per_h, FILM_STEP, |depth_mm| {
+                film.pass_all(&vapor[..steps], rain_mm_per_h, FILM_STEP, |depth_mm| {
                     depths_mm.push(depth_mm)
                 });
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
