@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 
+use super::circle::{sin_cos_of_degrees, sin_cos_of_small};
 use super::lanes::{Lanes, inlined};
 use super::sun::{self, Place, SunError};
 use crate::units::Length;
@@ -71,7 +72,7 @@ impl Ephemeris {
     }
 
     /// The day of an instant in milliseconds since 1970, and how many of that day have passed.
-    pub(super) fn day_of(&self, unix_ms: i64) -> Option<(SunDay, i64)> {
+    pub(crate) fn day_of(&self, unix_ms: i64) -> Option<(SunDay, i64)> {
         let since_first_ms = unix_ms - self.first.timestamp_millis();
         let index = usize::try_from(since_first_ms.div_euclid(DAY_MS)).ok()?;
         let day = SunDay { before: *self.days.get(index)?, after: *self.days.get(index + 1)? };
@@ -81,7 +82,7 @@ impl Ephemeris {
 
 /// The sun from one midnight to the next.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct SunDay {
+pub(crate) struct SunDay {
     before: DayRow,
     after: DayRow,
 }
@@ -89,7 +90,18 @@ pub(super) struct SunDay {
 impl SunDay {
     /// The sun over `place` when this many milliseconds of the day have passed.
     pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
-        self.seen(whole(of_day_ms), place, |hour_angle_deg| hour_angle_deg.to_radians().cos())
+        self.seen_at(whole(of_day_ms), place)
+    }
+
+    /// [`SunDay::sun_at`] for whole milliseconds that are counted in numbers side by side.
+    #[inline(always)]
+    pub(crate) fn seen_at<L: Lanes>(&self, of_day_ms: L, place: &Place) -> SunAngle<L> {
+        self.seen(
+            of_day_ms,
+            place,
+            #[inline(always)]
+            |hour_angle_deg| sin_cos_of_degrees(hour_angle_deg).1,
+        )
     }
 
     /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
@@ -97,7 +109,7 @@ impl SunDay {
         let mut turned = (0.0, 1.0);
         let start_ms = whole(start_ms);
         let at_start = self.seen(start_ms, place, |hour_angle_deg| {
-            turned = hour_angle_deg.to_radians().sin_cos();
+            turned = sin_cos_of_degrees(hour_angle_deg);
             turned.1
         });
         let (from_deg, (sin, cos)) = (at_start.hour_angle_deg, turned);
@@ -164,22 +176,6 @@ impl Turning {
             },
         )
     }
-}
-
-/// Sine and cosine of an angle of at most a twentieth of a turn, by their series: what is left out
-/// comes to less than 1e-13.
-#[inline(always)]
-fn sin_cos_of_small<L: Lanes>(angle: L) -> (L, L) {
-    let x2 = angle * angle;
-    let less = inlined(
-        #[inline(always)]
-        |by: f64, rest: L| (x2 * by * rest).taken_from(1.0),
-    );
-    let one = x2.all(1.0);
-    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, less(1.0 / 72.0, one))));
-    let of_cos = less(1.0 / 30.0, less(1.0 / 56.0, less(1.0 / 90.0, one)));
-    let cos = less(1.0 / 2.0, less(1.0 / 12.0, of_cos));
-    (angle * sin, cos)
 }
 
 /// A sine or cosine that rounding may have carried beyond 1.

@@ -39,6 +39,12 @@ const ODD_INVERSES: [f64; 10] = [
     1.0 / 21.0,
 ];
 
+/// The whole number that is nearest, for numbers far from 2^52.
+#[inline(always)]
+pub(super) fn nearest_whole<L: Lanes>(x: L) -> L {
+    x + TO_WHOLE - TO_WHOLE
+}
+
 /// e to the power of `x`, to the last digit or the one before; for `x` from -700 to 700.
 ///
 /// What is not a number stays none. Beyond the range the result has no meaning.

@@ -223,6 +223,17 @@ fn shaped<L: Lanes>(mean: f64, clear: L, clear_mean: f64) -> L {
     if clear_mean > 0.0 { clear * mean / clear_mean } else { clear.all(0.0) }
 }
 
+/// No more than [`haurwitz1945_w_m2`] dimmed by [`kasten_czeplak1980`], W/m², never negative, for a
+/// sine of the sun's elevation up to 1 and a cloud cover from 0 to 100 %, without exponential or
+/// power: `e^-x` is no less than `1 - x`, and `N^3.4` no more than `N^3`.
+#[inline(always)]
+pub(crate) fn clear_sky_and_cloud_at_least<L: Lanes>(sin_elevation: L, cloud_cover_pct: L) -> L {
+    let zero = sin_elevation.all(0.0);
+    let cover = cloud_cover_pct / 100.0;
+    let passes = (cover * cover * cover * 0.75).taken_from(1.0);
+    ((sin_elevation - 0.059) * 1098.0 * passes).greater(zero)
+}
+
 /// Haurwitz's formula for a sine already known to be one.
 #[inline(always)]
 fn clear_sky<L: Lanes>(cos_z: L) -> L {

@@ -8,7 +8,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::roof_moment::{FilmMoment, FilmRun, RoofMoment};
 use crate::physics::drying::FilmWeather;
-use crate::physics::ephemeris::{Ephemeris, SunAngle};
+use crate::physics::ephemeris::{Ephemeris, SunAngle, SunDay};
 use crate::physics::optics::{Optics, Preset};
 use crate::physics::pressure::Height;
 use crate::physics::radiation::{Radiation, SunHour};
@@ -128,6 +128,12 @@ impl<'a> Roof<'a> {
     pub(crate) fn sun_hour(&self, start_s: i64) -> Option<SunHour> {
         let (ephemeris, place) = self.ephemeris.as_deref().zip(self.place.as_ref())?;
         SunHour::from_unix_ms(ephemeris, place, 1000 * start_s)
+    }
+
+    /// The day of an instant, how many milliseconds of it have passed, and the place that sees it.
+    pub(crate) fn sun_day(&self, unix_ms: i64) -> Option<(SunDay, i64, &sun::Place)> {
+        let (day, of_day_ms) = self.ephemeris.as_deref()?.day_of(unix_ms)?;
+        Some((day, of_day_ms, self.place.as_ref()?))
     }
 
     /// The roof's height above sea level.

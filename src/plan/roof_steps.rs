@@ -8,25 +8,18 @@ use fearless_simd::{Simd, f64x4};
 use super::roof::{FILM_STEP_MINUTES, RoofHour};
 use crate::physics::lanes::{Lanes, OnFour, each, inlined, twelve, widest};
 use crate::physics::optics::Optics;
+use crate::physics::pressure::Height;
 use crate::physics::radiation::SunHour;
 use crate::physics::sky;
-use crate::physics::surface::{MOST_SHORTWAVE_W_M2, nominal_convection_w_m2_k};
+use crate::physics::surface::{MOST_SHORTWAVE_W_M2, MOST_WIND_M_S, nominal_convection_w_m2_k};
 use crate::physics::wet_balance::WetSheets;
 use crate::units::Temperature;
-use crate::weather::HourLine;
 
 /// Steps of an hour.
 pub(crate) const HOUR_STEPS: usize = 60 / FILM_STEP_MINUTES as usize;
 /// Minutes whose dry sheets are worked out together.
 pub(crate) const MINUTES_AT_ONCE: usize = 4;
 const STEP_S: f64 = 300.0;
-
-/// What leaves a wet sheet in the steps of an hour, and the rain that falls on them.
-pub(crate) struct FilmSteps {
-    /// kg/(m² s), negative where it settles.
-    pub(crate) vapor: [f64; HOUR_STEPS],
-    pub(crate) rain_mm_per_h: f64,
-}
 
 /// A value that runs straight from one known hour to the next.
 #[derive(Clone, Copy)]
@@ -35,49 +28,99 @@ struct Straight {
     rise: f64,
 }
 
+/// Where a pressure is told for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum PressureAt {
+    /// At the roof.
+    Roof,
+    /// At sea level.
+    SeaLevel,
+    /// Not at all: a standard one is taken.
+    #[default]
+    Nowhere,
+}
+
+/// What the balance of a sheet needs of the weather at a whole hour. Not a number is unknown.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Node {
+    pub(crate) air_c: f64,
+    pub(crate) dew_point_c: f64,
+    pub(crate) wind_m_s: f64,
+    pub(crate) cloud_pct: f64,
+    /// As it is told.
+    pub(crate) hpa: f64,
+    pub(crate) pressure: PressureAt,
+}
+
 impl RoofHour<'_> {
-    /// Every twelfth of the hour from `first` seconds into it; `None` where a value is missing,
-    /// bridged or out of the range of its formula: then step by step.
-    pub(crate) fn film_steps(&self, first: i64) -> Option<FilmSteps> {
-        let rain_mm_per_h = self.rain_mm_per_h.filter(|rain| (0.0..=500.0).contains(rain))?;
-        let vapor = widest(Steps { hour: self.straight()?, first })?;
-        Some(FilmSteps { vapor, rain_mm_per_h })
+    /// What leaves a wet sheet in twelfths of the hour from `first` seconds into it, kg/(m² s);
+    /// `None` where a value is missing, bridged or out of the range of its formula: then step by
+    /// step.
+    pub(crate) fn vapor(&self, first: i64) -> Option<[f64; HOUR_STEPS]> {
+        self.straight()?.vapor(first)
     }
 
     /// [`RoofHour::nominal_sheet`] of some minutes, the first `first` seconds into the hour; what
-    /// would be beyond it has no meaning. `None` as for [`RoofHour::film_steps`].
+    /// would be beyond it has no meaning. `None` as for [`RoofHour::vapor`].
     pub(crate) fn nominal_sheets(&self, first: i64) -> Option<[Temperature; MINUTES_AT_ONCE]> {
-        let celsius = widest(Minutes { hour: self.straight()?, first })?;
-        Some(celsius.map(Temperature::from_celsius))
+        self.straight()?.sheets_from(first)
     }
 
     /// The hour, where everything runs straight through it.
     fn straight(&self) -> Option<StraightHour<'_>> {
-        let air = Straight::within(&self.air, -90.0, 60.0)?;
-        let dew_point = Straight::within(&self.dew_point, -80.0, 50.0)?;
-        let wind = Straight::within(&self.wind, 0.0, 60.0)?;
-        let cloud = Straight::within(&self.cloud, 0.0, 100.0)?;
-        let (pressure, share_of_it) = self.pressure()?;
-        let (sun, told, optics) = (self.sun()?, self.told_radiation, self.roof.optics()?);
-        Some(StraightHour { air, dew_point, wind, cloud, pressure, share_of_it, sun, told, optics })
-    }
-
-    /// A pressure, and what it is multiplied by: that at the roof, at sea level, or a standard one.
-    fn pressure(&self) -> Option<(Straight, f64)> {
-        let height = self.roof.height();
-        if !self.surface_pressure.is_gap() {
-            Some((Straight::within(&self.surface_pressure, 300.0, 1100.0)?, 1.0))
+        let pressure = if !self.surface_pressure.is_gap() {
+            PressureAt::Roof
         } else if !self.sea_level_pressure.is_gap() {
-            let at_sea = Straight::within(&self.sea_level_pressure, 850.0, 1100.0)?;
-            Some((at_sea, height.share_of_sea_level()?))
+            PressureAt::SeaLevel
         } else {
-            Some((Straight { begins: height.standard_hpa()?, rise: 0.0 }, 1.0))
-        }
+            PressureAt::Nowhere
+        };
+        let told = match pressure {
+            PressureAt::Roof => self.surface_pressure.straight(),
+            PressureAt::SeaLevel => self.sea_level_pressure.straight(),
+            PressureAt::Nowhere => Some((f64::NAN, f64::NAN)),
+        };
+        let (air, dew_point) = (self.air.straight()?, self.dew_point.straight()?);
+        let (wind, cloud, hpa) = (self.wind.straight()?, self.cloud.straight()?, told?);
+        let node = |at: fn((f64, f64)) -> f64| Node {
+            air_c: at(air),
+            dew_point_c: at(dew_point),
+            wind_m_s: at(wind),
+            cloud_pct: at(cloud),
+            hpa: at(hpa),
+            pressure,
+        };
+        let (begins, ends) = (node(|(begins, _)| begins), node(|(_, ends)| ends));
+        let height = self.roof.height();
+        let is_whole = begins.is_in_range(&height) && ends.is_in_range(&height);
+        let (sun, optics) = (self.sun()?, self.roof.optics()?);
+        is_whole
+            .then(|| {
+                StraightHour::between(&begins, &ends, &height, sun, self.told_radiation, optics)
+            })
+            .flatten()
+    }
+}
+
+impl Node {
+    /// Whether everything is known and in the range of its formula.
+    pub(crate) fn is_in_range(&self, height: &Height) -> bool {
+        let is_pressure = match self.pressure {
+            PressureAt::Roof => (300.0..=1100.0).contains(&self.hpa),
+            PressureAt::SeaLevel => (850.0..=1100.0).contains(&self.hpa),
+            PressureAt::Nowhere => true,
+        };
+        (-90.0..=60.0).contains(&self.air_c)
+            && (-80.0..=50.0).contains(&self.dew_point_c)
+            && (0.0..=MOST_WIND_M_S).contains(&self.wind_m_s)
+            && (0.0..=100.0).contains(&self.cloud_pct)
+            && is_pressure
+            && height.share_of_sea_level().is_some()
     }
 }
 
 /// An hour in which everything runs straight.
-struct StraightHour<'a> {
+pub(crate) struct StraightHour<'a> {
     air: Straight,
     dew_point: Straight,
     wind: Straight,
@@ -131,7 +174,50 @@ fn from_second<S: Simd>(simd: S, first: i64, apart: f64) -> f64x4<S> {
     f64x4::simd_from(simd, [0.0, apart, 2.0 * apart, 3.0 * apart]) + first as f64
 }
 
-impl StraightHour<'_> {
+impl<'a> StraightHour<'a> {
+    /// The hour between two whole ones of which everything is in its range.
+    pub(crate) fn between(
+        begins: &Node,
+        ends: &Node,
+        height: &Height,
+        sun: &'a SunHour,
+        told: Option<f64>,
+        optics: Optics,
+    ) -> Option<Self> {
+        let along = |at: fn(&Node) -> f64| Straight::between(at(begins), at(ends));
+        let (pressure, share_of_it) = match begins.pressure {
+            PressureAt::Roof => (along(|node| node.hpa), 1.0),
+            PressureAt::SeaLevel => (along(|node| node.hpa), height.share_of_sea_level()?),
+            PressureAt::Nowhere => {
+                let standard = height.standard_hpa()?;
+                (Straight::between(standard, standard), 1.0)
+            }
+        };
+        Some(Self {
+            air: along(|node| node.air_c),
+            dew_point: along(|node| node.dew_point_c),
+            wind: along(|node| node.wind_m_s),
+            cloud: along(|node| node.cloud_pct),
+            pressure,
+            share_of_it,
+            sun,
+            told,
+            optics,
+        })
+    }
+
+    /// What leaves a wet sheet in twelfths of the hour from `first` seconds into it, kg/(m² s);
+    /// `None` where more sun is told than is believed.
+    pub(crate) fn vapor(self, first: i64) -> Option<[f64; HOUR_STEPS]> {
+        widest(Steps { hour: self, first })
+    }
+
+    /// The dry sheet of some minutes, the first `first` seconds into the hour.
+    pub(crate) fn sheets_from(self, first: i64) -> Option<[Temperature; MINUTES_AT_ONCE]> {
+        let celsius = widest(Minutes { hour: self, first })?;
+        Some(celsius.map(Temperature::from_celsius))
+    }
+
     /// These seconds of it, none beyond its last; `None` where more sun is told than is believed.
     #[inline(always)]
     fn sheets<L: Lanes, const N: usize>(&self, seconds: [L; N]) -> Option<WetSheets<L, N>> {
@@ -195,11 +281,7 @@ impl StraightHour<'_> {
 }
 
 impl Straight {
-    /// Between two known hours whose values are both in this range, as is then all between.
-    fn within(line: &HourLine, least: f64, most: f64) -> Option<Self> {
-        let (begins, rise) = line.straight()?;
-        let ends = begins + rise;
-        let sound = begins >= least && ends >= least && begins <= most && ends <= most;
-        sound.then_some(Self { begins, rise })
+    fn between(begins: f64, ends: f64) -> Self {
+        Self { begins, rise: ends - begins }
     }
 }

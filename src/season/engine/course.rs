@@ -6,7 +6,9 @@ use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
 use super::clock::Second;
 use super::nodes::Nodes;
 use crate::physics::radiation::SunHour;
-use crate::plan::{Course, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour};
+use crate::plan::{
+    Course, HOUR_STEPS, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour,
+};
 use crate::units::Temperature;
 use crate::weather::Forecast;
 
@@ -47,6 +49,36 @@ impl<'a> Sight<'a> {
         }
     }
 
+    /// What leaves a wet sheet in twelfths of an hour from `at` on, kg/(m² s), and the rain that falls
+    /// on it, mm/h; `None` where the hour has to be gone through step by step.
+    pub(super) fn vapor(&mut self, at: Second) -> Option<([f64; HOUR_STEPS], f64)> {
+        let brings = self.nodes.brings(at.hour()?);
+        let rain_mm_per_h = Some(brings.rain_mm_per_h)
+            .filter(|rain| brings.rain_known && (0.0..=500.0).contains(rain))?;
+        let vapor = match self.straight(at) {
+            Some(straight) => straight.vapor(at.into_hour()),
+            None => self.hour(at).vapor(at.into_hour()),
+        };
+        Some((vapor?, rain_mm_per_h))
+    }
+
+    /// The dry sheet of some minutes from `at` on; `None` as for [`Sight::vapor`].
+    fn sheets(&mut self, at: Second) -> Option<[Temperature; MINUTES_AT_ONCE]> {
+        match self.straight(at) {
+            Some(straight) => straight.sheets_from(at.into_hour()),
+            None => self.hour(at).nominal_sheets(at.into_hour()),
+        }
+    }
+
+    /// The hour that `at` lies in, where everything runs straight through it.
+    fn straight(&mut self, at: Second) -> Option<StraightHour<'_>> {
+        let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
+        let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
+        let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
+        let told = nodes.told_radiation(hour);
+        StraightHour::between(&begins, &ends, &height, self.sun(at)?, told, optics)
+    }
+
     /// The hour that `at` lies in.
     pub(super) fn hour(&mut self, at: Second) -> &RoofHour<'a> {
         let start = at.hour_start();
@@ -81,7 +113,16 @@ impl<'a> Sight<'a> {
 
     /// Air at one moment.
     pub(super) fn air(&mut self, at: Second) -> Option<Temperature> {
-        self.hour(at).air(at.into_hour())
+        let line = at.hour().and_then(|hour| self.nodes.air_line(hour));
+        match line {
+            Some(line) => line.at(at.into_hour()).map(Temperature::from_celsius),
+            None => self.hour(at).air(at.into_hour()),
+        }
+    }
+
+    /// Seconds since 1970 of the first hour.
+    pub(super) const fn first_s(&self) -> i64 {
+        self.first_s
     }
 }
 
@@ -145,8 +186,7 @@ impl Course for ShiftCourse<'_, '_> {
         if let Some(sheet) = self.sheet_at_hand(at) {
             return Some(sheet);
         }
-        let hour = self.sight.hour(at);
-        self.sheets = hour.nominal_sheets(at.into_hour()).map(|sheets| (at, sheets));
+        self.sheets = self.sight.sheets(at).map(|sheets| (at, sheets));
         self.sheet_at_hand(at).or_else(|| self.sight.hour(at).nominal_sheet(at.into_hour()))
     }
 

@@ -12,6 +12,7 @@ mod clock;
 mod course;
 mod day;
 mod nodes;
+mod screen;
 mod water;
 
 use std::sync::Arc;
@@ -60,8 +61,8 @@ impl<'s> Engine<'s> {
         dates: impl IntoIterator<Item = NaiveDate>,
         mut on_day: impl FnMut(SeasonDay, &[DueTest]),
     ) {
-        self.nodes.take(weather, &self.desk.site().rules);
         let roof = Roof::under(self.desk.site(), weather, sun);
+        self.nodes.take(weather, &self.desk.site().rules, &roof.height());
         let mut sight = Sight::new(&roof, weather, &self.nodes);
         for date in dates {
             let workday = self.desk.workday(&mut sight, date);

@@ -4,9 +4,10 @@
 use super::bounds::Surely;
 use super::clock::Second;
 use super::course::Sight;
+use super::screen::Screen;
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
-use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, FilmSteps, HOUR_STEPS};
+use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, HOUR_STEPS};
 use crate::units::RainDepth;
 
 const STEP_S: i64 = FILM_STEP_MINUTES * 60;
@@ -23,6 +24,7 @@ pub(super) struct Water {
     depths_mm: Vec<f64>,
     /// Steps before the first that is known.
     unknown_steps: i64,
+    screen: Screen,
 }
 
 impl Water {
@@ -34,31 +36,27 @@ impl Water {
         let sheet =
             |optics| FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection: Band::Nominal };
         let Some(mut film) = sight.roof.optics().map(sheet).and_then(Film::dry) else { return };
+        self.screen.look(sight.roof, sight.nodes, sight.first_s(), [self.start, to]);
+        let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
         let mut time = self.start;
         while time < to {
             // A step belongs to the hour of its middle.
-            let hour = time.plus(STEP_S / 2).hour_start();
-            let steps =
-                steps_before(time.plus(STEP_S / 2), hour.plus(3600).min(to.plus(STEP_S / 2)));
-            let is_dry = film.depth().millimeters() <= 0.0;
-            if is_dry && stays_dry(sight, hour) {
-                self.depths_mm.resize(self.depths_mm.len() + steps, 0.0);
-                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
-                continue;
-            }
-            let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
-            if film.depth().millimeters() >= holds_mm && stays_full(sight, hour) {
-                self.depths_mm.resize(self.depths_mm.len() + steps, holds_mm);
-                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
-                continue;
-            }
-            let over = sight.hour(hour);
-            let all = if 2 * steps >= HOUR_STEPS {
-                over.film_steps(time.plus(STEP_S / 2).into_hour())
+            let middle = time.plus(STEP_S / 2);
+            let hour = middle.hour_start();
+            let steps = steps_before(middle, hour.plus(3600).min(to.plus(STEP_S / 2)));
+            let depth_mm = film.depth().millimeters();
+            let stays = if depth_mm <= 0.0 {
+                self.screen.stays_dry(hour) || stays_dry(sight, hour)
             } else {
-                None
+                depth_mm >= holds_mm && stays_full(sight, hour)
             };
-            if let Some(FilmSteps { vapor, rain_mm_per_h }) = all {
+            if stays {
+                self.depths_mm.resize(self.depths_mm.len() + steps, depth_mm);
+                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
+                continue;
+            }
+            let vapor = if 2 * steps >= HOUR_STEPS { sight.vapor(middle) } else { None };
+            if let Some((vapor, rain_mm_per_h)) = vapor {
                 let depths_mm = &mut self.depths_mm;
                 film.pass_all(&vapor[..steps], rain_mm_per_h, FILM_STEP, |depth_mm| {
                     depths_mm.push(depth_mm)
@@ -66,6 +64,7 @@ impl Water {
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
+            let over = sight.hour(hour);
             for _ in 0..steps {
                 let middle = time.plus(STEP_S / 2);
                 let weather = over.film_weather(middle.into_hour());
