@@ -3,6 +3,7 @@
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 
 use super::circle::{sin_cos_of_degrees, sin_cos_of_small};
+use super::exponential::nearest_whole;
 use super::lanes::{Lanes, inlined};
 use super::sun::{self, Place, SunError};
 use crate::units::Length;
@@ -90,30 +91,40 @@ pub(crate) struct SunDay {
 impl SunDay {
     /// The sun over `place` when this many milliseconds of the day have passed.
     pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
-        self.seen_at(whole(of_day_ms), place)
+        self.seen_at(whole(of_day_ms), place).0
     }
 
-    /// [`SunDay::sun_at`] for whole milliseconds that are counted in numbers side by side.
+    /// [`SunDay::sun_at`] for whole milliseconds that are counted in numbers side by side, and how
+    /// far the sun has turned.
     #[inline(always)]
-    pub(crate) fn seen_at<L: Lanes>(&self, of_day_ms: L, place: &Place) -> SunAngle<L> {
-        self.seen(
+    pub(crate) fn seen_at<L: Lanes>(
+        &self,
+        of_day_ms: L,
+        place: &Place,
+    ) -> (SunAngle<L>, Turned<L>) {
+        let mut sin = of_day_ms;
+        let angle = self.seen(
             of_day_ms,
             place,
             #[inline(always)]
-            |hour_angle_deg| sin_cos_of_degrees(hour_angle_deg).1,
-        )
+            |hour_angle_deg| {
+                let (sine, cosine) = sin_cos_of_degrees(hour_angle_deg);
+                sin = sine;
+                cosine
+            },
+        );
+        (angle, Turned { deg: angle.hour_angle_deg, sin, cos: angle.cos_hour_angle })
     }
 
     /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
     pub(super) fn turn_from(&self, start_ms: i64, place: &Place) -> Turning {
-        let mut turned = (0.0, 1.0);
-        let start_ms = whole(start_ms);
-        let at_start = self.seen(start_ms, place, |hour_angle_deg| {
-            turned = sin_cos_of_degrees(hour_angle_deg);
-            turned.1
-        });
-        let (from_deg, (sin, cos)) = (at_start.hour_angle_deg, turned);
-        Turning { day: *self, place: *place, start_ms, from_deg, sin, cos }
+        let (_, turned) = self.seen_at(whole(start_ms), place);
+        self.turning(start_ms, place, turned)
+    }
+
+    /// [`SunDay::turn_from`] where it is known how far the sun has turned by then.
+    pub(super) fn turning(&self, start_ms: i64, place: &Place, turned: Turned<f64>) -> Turning {
+        Turning { day: *self, place: *place, start_ms: whole(start_ms), turned }
     }
 
     /// Of whole milliseconds of the day, so that the first row held does not tell in the last digit:
@@ -151,9 +162,15 @@ pub(super) struct Turning {
     day: SunDay,
     place: Place,
     start_ms: f64,
-    from_deg: f64,
-    sin: f64,
-    cos: f64,
+    turned: Turned<f64>,
+}
+
+/// How far the sun has turned from due south, degrees, with sine and cosine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Turned<L> {
+    pub(crate) deg: L,
+    pub(crate) sin: L,
+    pub(crate) cos: L,
 }
 
 impl Turning {
@@ -170,9 +187,9 @@ impl Turning {
             &self.place,
             #[inline(always)]
             |hour_angle_deg: L| {
-                let turned = (hour_angle_deg - self.from_deg) * RADIANS_PER_DEGREE;
-                let (sin, cos) = sin_cos_of_small(turned);
-                within_one(cos * self.cos - sin * self.sin)
+                let further = (hour_angle_deg - self.turned.deg) * RADIANS_PER_DEGREE;
+                let (sin, cos) = sin_cos_of_small(further);
+                within_one(cos * self.turned.cos - sin * self.turned.sin)
             },
         )
     }
@@ -206,6 +223,20 @@ impl<L: Lanes> SunAngle<L> {
     pub(crate) fn cos_of_hour(&self) -> L {
         -self.cos_hour_angle
     }
+}
+
+/// Where the sun may pass noon or midnight on its way from one angle to another, a little more than
+/// half a degree around them included; within half a turn.
+#[inline(always)]
+pub(crate) fn turns_past_noon_or_midnight<L: Lanes>(
+    from: &SunAngle<L>,
+    to: &SunAngle<L>,
+) -> L::Mask {
+    let half_turns_before = inlined(
+        #[inline(always)]
+        |deg: L| nearest_whole(deg / 180.0 - 0.5),
+    );
+    half_turns_before(from.hour_angle_deg - 0.6).below(half_turns_before(to.hour_angle_deg + 0.6))
 }
 
 impl DayRow {

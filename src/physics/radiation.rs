@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use chrono::{DateTime, Utc};
 
-use super::ephemeris::{Ephemeris, SunAngle, Turning};
+use super::ephemeris::{Ephemeris, SunAngle, SunDay, Turned, Turning};
 use super::exponential::{exp, ln};
 use super::lanes::Lanes;
 use super::sun::Place;
@@ -96,6 +96,19 @@ impl SunHour {
         let (day, of_day_ms) = ephemeris.day_of(start_ms)?;
         let turning = day.turn_from(of_day_ms, place);
         Some(Self { turning, start_ms, clear_mean: OnceCell::new() })
+    }
+
+    /// [`SunHour::new`] where it is known how far the sun has turned by the hour's start, so many
+    /// milliseconds into its day.
+    pub(crate) fn turned(
+        day: &SunDay,
+        place: &Place,
+        of_day_ms: i64,
+        start_ms: i64,
+        turned: Turned<f64>,
+    ) -> Self {
+        let turning = day.turning(of_day_ms, place, turned);
+        Self { turning, start_ms, clear_mean: OnceCell::new() }
     }
 
     /// The sun at an instant of the hour; `None` outside it.

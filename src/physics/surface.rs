@@ -147,6 +147,12 @@ pub(crate) struct DryBalance<L> {
 }
 
 impl DryBalance<f64> {
+    /// What a sheet of `t` °C radiates, W/m².
+    pub(crate) fn radiated_w_m2(thermal_emittance: f64, t: f64) -> f64 {
+        let kelvin = t + ZERO_CELSIUS_K;
+        kelvin * kelvin * (thermal_emittance * STEFAN_BOLTZMANN) * kelvin * kelvin
+    }
+
     /// For surroundings and a convection that are in their ranges.
     pub(crate) fn new(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> Self {
         let Surroundings { air, sky, shortwave_w_m2 } = *around;
@@ -170,6 +176,12 @@ impl<L: Lanes> DryBalance<L> {
         let squared = sky * sky;
         let gained = sun + squared * squared * radiative;
         Self { radiative, gained, convection: convection_w_m2_k, air_c }
+    }
+
+    /// From sun and sky, W/m².
+    #[inline(always)]
+    pub(crate) fn gained_w_m2(&self) -> L {
+        self.gained
     }
 
     /// What a sheet of `t` °C loses less what it gains, W/m². Above 0 the sheet is warmer than in

@@ -147,6 +147,18 @@ impl<L: Lanes, const N: usize> WetSheets<L, N> {
         sheet_temperatures(optics, [air_c, sky_c, shortwave_w_m2, convection_w_m2_k])
     }
 
+    /// What each gains from sun and sky, W/m².
+    #[inline(always)]
+    pub(crate) fn gained_w_m2(&self, optics: Optics) -> [L; N] {
+        let mut gained = self.air_c;
+        for n in 0..N {
+            let (sun, convection) = (self.shortwave_w_m2[n], self.convection_w_m2_k[n]);
+            let balance = DryBalance::of(optics, self.air_c[n], self.sky_c[n], sun, convection);
+            gained[n] = balance.gained_w_m2();
+        }
+        gained
+    }
+
     #[inline(always)]
     fn fixed(&self, n: usize, optics: Optics) -> Fixed<L> {
         let (air, convection) = (self.air_c[n], self.convection_w_m2_k[n]);

@@ -103,6 +103,15 @@ impl RoofHour<'_> {
 }
 
 impl Node {
+    /// The pressure at the roof, hPa.
+    pub(crate) fn roof_hpa(&self, height: &Height) -> f64 {
+        match self.pressure {
+            PressureAt::Roof => self.hpa,
+            PressureAt::SeaLevel => self.hpa * height.share_of_sea_level().unwrap_or(f64::NAN),
+            PressureAt::Nowhere => height.standard_hpa().unwrap_or(f64::NAN),
+        }
+    }
+
     /// Whether everything is known and in the range of its formula.
     pub(crate) fn is_in_range(&self, height: &Height) -> bool {
         let is_pressure = match self.pressure {
@@ -144,6 +153,21 @@ struct Minutes<'a> {
     first: i64,
 }
 
+/// What the balances of sixteen of its minutes are made of.
+struct Balances<'a> {
+    hour: StraightHour<'a>,
+    first: i64,
+}
+
+/// What bears on a dry sheet in sixteen minutes that follow each other.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DryMinutes {
+    pub(crate) air_c: [f64; 16],
+    /// From sun and sky, W/m².
+    pub(crate) gained_w_m2: [f64; 16],
+    pub(crate) convection_w_m2_k: [f64; 16],
+}
+
 impl OnFour for Steps<'_> {
     type Output = Option<[f64; HOUR_STEPS]>;
 
@@ -164,6 +188,32 @@ impl OnFour for Minutes<'_> {
         let sheets = self.hour.sheets([from_second(simd, self.first, 60.0)])?;
         let [celsius] = sheets.dry(self.hour.optics);
         Some(celsius.to_array())
+    }
+}
+
+impl OnFour for Balances<'_> {
+    type Output = Option<DryMinutes>;
+
+    #[inline(always)]
+    fn on<S: Simd>(self, simd: S) -> Self::Output {
+        let four = from_second(simd, self.first, 60.0);
+        let seconds = [four, four + 240.0, four + 480.0, four + 720.0];
+        let sheets = self.hour.sheets(seconds)?;
+        let column = inlined(
+            #[inline(always)]
+            |fours: [f64x4<S>; 4]| {
+                let mut column = [0.0; 16];
+                for (minutes, four) in column.chunks_exact_mut(4).zip(fours) {
+                    minutes.copy_from_slice(four.as_slice());
+                }
+                column
+            },
+        );
+        Some(DryMinutes {
+            gained_w_m2: column(sheets.gained_w_m2(self.hour.optics)),
+            air_c: column(sheets.air_c),
+            convection_w_m2_k: column(sheets.convection_w_m2_k),
+        })
     }
 }
 
@@ -216,6 +266,12 @@ impl<'a> StraightHour<'a> {
     pub(crate) fn sheets_from(self, first: i64) -> Option<[Temperature; MINUTES_AT_ONCE]> {
         let celsius = widest(Minutes { hour: self, first })?;
         Some(celsius.map(Temperature::from_celsius))
+    }
+
+    /// What bears on a dry sheet in sixteen minutes, the first `first` seconds into the hour; what
+    /// would be beyond it has no meaning.
+    pub(crate) fn minutes_from(self, first: i64) -> Option<DryMinutes> {
+        widest(Balances { hour: self, first })
     }
 
     /// These seconds of it, none beyond its last; `None` where more sun is told than is believed.

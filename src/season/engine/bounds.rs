@@ -22,7 +22,7 @@ use crate::units::Temperature;
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
 pub(super) const SURE_W_M2: f64 = 1e-3;
 /// The sun's declination drifts by less than this within an hour, radians.
-const DECLINATION_DRIFT: f64 = 3e-4;
+pub(super) const DECLINATION_DRIFT: f64 = 3e-4;
 /// Added to a count of half turns, it leaves none below 0 and even ones even.
 const EVEN_HALF_TURNS: i32 = 16;
 

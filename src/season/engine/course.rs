@@ -4,10 +4,13 @@ use chrono::{DateTime, Utc};
 
 use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
 use super::clock::Second;
+use super::nearness::Nearness;
 use super::nodes::Nodes;
+use super::quarters::{Quarters, WholeHour};
+use super::screen::Screen;
 use crate::physics::radiation::SunHour;
 use crate::plan::{
-    Course, HOUR_STEPS, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour,
+    Course, DryMinutes, HOUR_STEPS, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour,
 };
 use crate::units::Temperature;
 use crate::weather::Forecast;
@@ -17,6 +20,7 @@ const ROUNDING_K: f64 = 1e-4;
 /// More than a day's run of water is long.
 const HOURS_KEPT: usize = 32;
 /// Minutes that a screen looks at together: an hour's rest, a quarter, the least.
+const QUARTER_S: i64 = 900;
 const CHUNKS: [i64; 3] = [60, 15, 5];
 
 /// The roof of one site under one year, with the hour that was looked at last.
@@ -32,6 +36,9 @@ pub(super) struct Sight<'a> {
     hours: [Option<(Second, RoofHour<'a>)>; HOURS_KEPT],
     /// Their sun, which is all that bounds ask for.
     suns: [Option<(Second, Option<SunHour>)>; HOURS_KEPT],
+    /// What the quarters of an hour may bring; `None` where that is not worked out at once.
+    quarters: [Option<(Second, Option<Quarters>)>; HOURS_KEPT],
+    screen: Screen,
 }
 
 impl<'a> Sight<'a> {
@@ -46,6 +53,8 @@ impl<'a> Sight<'a> {
             roofing: Roofing::new(roof.optics(), roof.height()),
             hours: [const { None }; HOURS_KEPT],
             suns: [const { None }; HOURS_KEPT],
+            quarters: [const { None }; HOURS_KEPT],
+            screen: Screen::default(),
         }
     }
 
@@ -68,6 +77,33 @@ impl<'a> Sight<'a> {
             Some(straight) => straight.sheets_from(at.into_hour()),
             None => self.hour(at).nominal_sheets(at.into_hour()),
         }
+    }
+
+    /// What bears on a dry sheet in sixteen minutes from `at` on; `None` as for [`Sight::vapor`].
+    fn minutes(&mut self, at: Second) -> Option<DryMinutes> {
+        self.straight(at)?.minutes_from(at.into_hour())
+    }
+
+    /// What the quarters of the hour that `at` lies in may bring.
+    fn quarters(&mut self, at: Second) -> Option<Quarters> {
+        let start = at.hour_start();
+        let slot = at.hour()? % HOURS_KEPT;
+        if let Some((of, quarters)) = &self.quarters[slot]
+            && *of == start
+        {
+            return *quarters;
+        }
+        let quarters = self.whole_hour(at).map(Quarters::of);
+        self.quarters[slot] = Some((start, quarters));
+        quarters
+    }
+
+    fn whole_hour(&mut self, at: Second) -> Option<WholeHour<'_>> {
+        let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
+        let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
+        let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
+        let told = nodes.told_radiation(hour);
+        Some(WholeHour { begins, ends, height, sun: self.sun(at)?, told, optics })
     }
 
     /// The hour that `at` lies in, where everything runs straight through it.
@@ -95,7 +131,16 @@ impl<'a> Sight<'a> {
         let held = &mut self.suns[at.hour().unwrap_or(0) % HOURS_KEPT];
         held.take_if(|(of, _)| *of != start);
         let (roof, start_s) = (self.roof, self.first_s + start.0);
-        held.get_or_insert_with(|| (start, roof.sun_hour(start_s))).1.as_ref()
+        let turned = at.hour().and_then(|hour| self.screen.turned(hour));
+        held.get_or_insert_with(|| {
+            let sun = match turned {
+                Some(turned) => roof.sun_hour_turned(start_s, turned),
+                None => roof.sun_hour(start_s),
+            };
+            (start, sun)
+        })
+        .1
+        .as_ref()
     }
 
     /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
@@ -120,9 +165,14 @@ impl<'a> Sight<'a> {
         }
     }
 
-    /// Seconds since 1970 of the first hour.
-    pub(super) const fn first_s(&self) -> i64 {
-        self.first_s
+    /// Looks over every hour from that of the one to that of the other.
+    pub(super) fn look(&mut self, hours: [Second; 2]) {
+        self.screen.look(self.roof, self.nodes, self.first_s, hours);
+    }
+
+    /// Whether a dry sheet is known already to stay dry through this hour.
+    pub(super) fn surely_dry(&self, hour: Second) -> bool {
+        hour.hour().is_some_and(|hour| self.screen.stays_dry(hour))
     }
 }
 
@@ -134,11 +184,32 @@ pub(super) struct ShiftCourse<'s, 'a> {
     loud_until: usize,
     /// The sheets worked out last, and when the first of them is.
     sheets: Option<(Second, [Temperature; MINUTES_AT_ONCE])>,
+    /// Minutes that are in doubt after a test: that test's, the first that was looked at, the one
+    /// after the last, and a bit for each that may ask for a test.
+    doubts: Option<Doubts>,
+}
+
+/// Minutes that follow each other, of which some may ask for a test.
+#[derive(Clone, Copy)]
+struct Doubts {
+    /// The minute of the test that they are held against.
+    after: usize,
+    minutes: (usize, usize),
+    /// One bit for each.
+    in_doubt: u32,
+}
+
+impl Doubts {
+    /// The first minute from `minute` on that is in doubt or was not looked at.
+    fn next(&self, minute: usize) -> usize {
+        let (first, end) = self.minutes;
+        (minute..end).find(|at| self.in_doubt >> (at - first) & 1 == 1).unwrap_or(end)
+    }
 }
 
 impl<'s, 'a> ShiftCourse<'s, 'a> {
     pub(super) const fn new(sight: &'s mut Sight<'a>, start: Second) -> Self {
-        Self { sight, start, loud_until: 0, sheets: None }
+        Self { sight, start, loud_until: 0, sheets: None, doubts: None }
     }
 
     /// Whether neither air nor sheet moves as far as `limits` from `last` in `[from, to]`.
@@ -165,6 +236,43 @@ impl<'s, 'a> ShiftCourse<'s, 'a> {
 }
 
 impl ShiftCourse<'_, '_> {
+    /// [`Course::quiet_until`] by quarters of an hour, and by minutes where a quarter is in doubt;
+    /// `None` for an hour of which not everything is told.
+    fn quiet_minutes(
+        &mut self,
+        minute: usize,
+        last: &LastTest,
+        limits: &Limits<'_>,
+    ) -> Option<usize> {
+        if let Some(doubts) = self.doubts
+            && doubts.after == last.minute
+            && doubts.minutes.0 <= minute
+            && minute < doubts.minutes.1
+        {
+            return Some(doubts.next(minute));
+        }
+        let at = self.start.plus_minutes(minute);
+        let quarters = self.sight.quarters(at)?;
+        let optics = self.sight.roof.optics()?;
+        let near = Nearness::to(last, limits, Some(optics.thermal_emittance()))?;
+        let quarter_of = |second: i64| usize::try_from(second / QUARTER_S).unwrap_or(0);
+        let quarter = quarter_of(at.into_hour());
+        let quiet = (quarter..4).take_while(|quarter| quarters.stay(*quarter, &near)).count();
+        let end = minute + minutes_to_quarter(at, quiet.max(1));
+        if quiet > 0 {
+            return Some(end);
+        }
+        let minutes = self.sight.minutes(at)?;
+        let is_in_doubt = |minute: usize| u32::from(!near.is_minute(&minutes, minute)) << minute;
+        let doubts = Doubts {
+            after: last.minute,
+            minutes: (minute, end),
+            in_doubt: (0..end - minute).map(is_in_doubt).fold(0, |all, bit| all | bit),
+        };
+        self.doubts = Some(doubts);
+        Some(doubts.next(minute))
+    }
+
     /// The sheet at `at`, where it was worked out with that of a minute before.
     fn sheet_at_hand(&self, at: Second) -> Option<Temperature> {
         let (first, sheets) = self.sheets.as_ref()?;
@@ -172,6 +280,13 @@ impl ShiftCourse<'_, '_> {
         let same_hour = at.hour_start() == first.hour_start() && since_first % 60 == 0;
         sheets.get(since_first / 60).copied().filter(|_| same_hour)
     }
+}
+
+/// Minutes from `at` on that begin before the end of its quarter of an hour, and of so many in all.
+fn minutes_to_quarter(at: Second, quarters: usize) -> usize {
+    let into_quarter = at.into_hour() % QUARTER_S;
+    let ahead = QUARTER_S * i64::try_from(quarters).unwrap_or(1) - into_quarter;
+    usize::try_from((ahead + 59) / 60).unwrap_or(1)
 }
 
 impl Course for ShiftCourse<'_, '_> {
@@ -192,6 +307,9 @@ impl Course for ShiftCourse<'_, '_> {
 
     fn quiet_until(&mut self, minute: usize, last: &LastTest, limits: &Limits<'_>) -> usize {
         let from = self.start.plus_minutes(minute);
+        if let Some(until) = self.quiet_minutes(minute, last, limits) {
+            return until;
+        }
         // Zones of a century ago have minutes that do not end with the hour.
         if minute < self.loud_until || from.into_hour() % 60 != 0 {
             return minute;

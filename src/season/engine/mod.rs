@@ -11,7 +11,9 @@ mod bounds;
 mod clock;
 mod course;
 mod day;
+mod nearness;
 mod nodes;
+mod quarters;
 mod screen;
 mod water;
 

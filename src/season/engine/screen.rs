@@ -1,4 +1,4 @@
-//! Hours in which a dry sheet surely stays dry, four hours side by side.
+//! Hours in which a dry sheet surely stays dry, and the sun over them: four hours side by side.
 //!
 //! The same bounds as in `bounds`, over whole hours and coarser where that is cheaper: what is not
 //! found here may still be found there.
@@ -8,9 +8,9 @@ use fearless_simd::{Simd, f64x4, prelude::*};
 use super::bounds::SURE_W_M2;
 use super::clock::Second;
 use super::nodes::Nodes;
-use crate::physics::ephemeris::SunDay;
+use crate::physics::ephemeris::{SunAngle, SunDay, Turned};
 use crate::physics::humidity::settles_no_higher_than;
-use crate::physics::lanes::{Lanes, OnFour, each, inlined, widest};
+use crate::physics::lanes::{Lanes, OnFour, inlined, widest};
 use crate::physics::optics::Optics;
 use crate::physics::radiation::clear_sky_and_cloud_at_least;
 use crate::physics::sky;
@@ -30,6 +30,16 @@ pub(super) struct Screen {
     /// Number of the first hour, and whether each from there on surely stays dry.
     first: usize,
     stays_dry: Vec<bool>,
+    /// How far the sun has turned at the start of each.
+    turned: Vec<Turned<f64>>,
+}
+
+/// What comes of four hours.
+struct Four {
+    /// What a sheet that is as cold as any vapor settles loses less what it gains, W/m², in the
+    /// coldest surroundings that the hour may bring.
+    excess_w_m2: [f64; 4],
+    turned: Turned<[f64; 4]>,
 }
 
 /// Four hours in a row of one day of UTC.
@@ -56,6 +66,7 @@ impl Screen {
     ) {
         let [from, to] = hours.map(|at| at.hour().unwrap_or(0));
         self.stays_dry.clear();
+        self.turned.clear();
         // Fours that begin with a whole number of them after midnight lie in one day.
         let since_midnight = usize::try_from((first_s / 3600).rem_euclid(24)).unwrap_or(0);
         let early = (from + since_midnight) % 4;
@@ -67,10 +78,9 @@ impl Screen {
             PressureAt::SeaLevel => roof.height().share_of_sea_level().unwrap_or(f64::NAN),
             PressureAt::Roof | PressureAt::Nowhere => 1.0,
         };
-        // The first four of a year may begin before it.
+        // The first four of a year may begin before it: they are left out.
         if early > from {
-            let until = 4 - early + from;
-            self.stays_dry.resize(until - self.first, false);
+            self.first = 4 - early + from;
         }
         while self.first + self.stays_dry.len() <= to {
             let at = self.first + self.stays_dry.len();
@@ -86,8 +96,12 @@ impl Screen {
                 standard_hpa: height,
                 share_of_it: share,
             };
-            let Some(excess) = widest(four) else { return };
-            let hours = (at..).zip(excess);
+            let Some(Four { excess_w_m2, turned: Turned { deg, sin, cos } }) = widest(four) else {
+                return;
+            };
+            let turned = |n: usize| Turned { deg: deg[n], sin: sin[n], cos: cos[n] };
+            self.turned.extend((0..4).map(turned));
+            let hours = (at..).zip(excess_w_m2);
             self.stays_dry.extend(hours.map(|(hour, w_m2)| {
                 let no_sun_is_told = nodes.told_radiation(hour).is_none_or(|told| told == 0.0);
                 let is_dry = w_m2 < -SURE_W_M2 && no_sun_is_told;
@@ -97,17 +111,21 @@ impl Screen {
     }
 
     /// Whether a dry sheet surely stays dry through this hour.
-    pub(super) fn stays_dry(&self, hour: Second) -> bool {
-        let since_first = hour.hour().and_then(|hour| hour.checked_sub(self.first));
+    pub(super) fn stays_dry(&self, hour: usize) -> bool {
+        let since_first = hour.checked_sub(self.first);
         since_first.and_then(|at| self.stays_dry.get(at).copied()).unwrap_or(false)
+    }
+
+    /// How far the sun has turned when this hour begins, if it was looked at.
+    pub(super) fn turned(&self, hour: usize) -> Option<Turned<f64>> {
+        self.turned.get(hour.checked_sub(self.first)?).copied()
     }
 }
 
 impl OnFour for FourHours<'_> {
-    type Output = Option<[f64; 4]>;
+    /// `None` beyond the end of the year.
+    type Output = Option<Four>;
 
-    /// What a sheet that is as cold as any vapor settles loses less what it gains, W/m², in the
-    /// coldest surroundings that the hour may bring. `None` beyond the end of the year.
     #[inline(always)]
     fn on<S: Simd>(self, simd: S) -> Self::Output {
         let four = inlined(
@@ -128,13 +146,10 @@ impl OnFour for FourHours<'_> {
             pressures => ends(pressures)?,
         };
         let hpa = told.0.lesser(told.1) * self.share_of_it;
-        let sun = each(
-            &[0, HOUR_MS],
-            #[inline(always)]
-            |later| self.sun(simd, later),
-        );
-        let sin_elevation = sun[0].0.lesser(sun[1].0) - BELOW_THE_ENDS;
-        let cos_of_hour = sun[0].1.lesser(sun[1].1) - BELOW_THE_ENDS;
+        let (begins, turned) = self.sun(simd, 0);
+        let (ends, _) = self.sun(simd, HOUR_MS);
+        let sin_elevation = begins.sin_elevation.lesser(ends.sin_elevation) - BELOW_THE_ENDS;
+        let cos_of_hour = begins.cos_of_hour().lesser(ends.cos_of_hour()) - BELOW_THE_ENDS;
         let air_c = air.0.lesser(air.1);
         let settles_c = settles_no_higher_than(dew_point.0.greater(dew_point.1));
         let clear = sky::clear(dew_point.0.lesser(dew_point.1), cos_of_hour, hpa);
@@ -145,18 +160,19 @@ impl OnFour for FourHours<'_> {
         let blows = f64x4::pick(is_above_air, wind.0.greater(wind.1), wind.0.lesser(wind.1));
         let convection = nominal_convection_w_m2_k(blows);
         let balance = DryBalance::of(self.optics, air_c, sky_c, sun_w_m2, convection);
-        Some(balance.excess(settles_c).to_array())
+        let Turned { deg, sin, cos } = turned;
+        let turned = Turned { deg: deg.to_array(), sin: sin.to_array(), cos: cos.to_array() };
+        Some(Four { excess_w_m2: balance.excess(settles_c).to_array(), turned })
     }
 }
 
 impl FourHours<'_> {
-    /// Sine of the elevation and cosine of the hour, so many milliseconds after each whole hour.
+    /// The sun so many milliseconds after each whole hour.
     #[expect(clippy::cast_precision_loss, reason = "milliseconds of a day")]
     #[inline(always)]
-    fn sun<S: Simd>(&self, simd: S, later_ms: i64) -> (f64x4<S>, f64x4<S>) {
+    fn sun<S: Simd>(&self, simd: S, later_ms: i64) -> (SunAngle<f64x4<S>>, Turned<f64x4<S>>) {
         let hour = HOUR_MS as f64;
         let whole_hours = f64x4::simd_from(simd, [0.0, hour, 2.0 * hour, 3.0 * hour]);
-        let angle = self.day.seen_at(whole_hours + (self.of_day_ms + later_ms) as f64, self.place);
-        (angle.sin_elevation, angle.cos_of_hour())
+        self.day.seen_at(whole_hours + (self.of_day_ms + later_ms) as f64, self.place)
     }
 }

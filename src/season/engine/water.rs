@@ -4,7 +4,6 @@
 use super::bounds::Surely;
 use super::clock::Second;
 use super::course::Sight;
-use super::screen::Screen;
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
 use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, HOUR_STEPS};
@@ -24,7 +23,6 @@ pub(super) struct Water {
     depths_mm: Vec<f64>,
     /// Steps before the first that is known.
     unknown_steps: i64,
-    screen: Screen,
 }
 
 impl Water {
@@ -36,7 +34,7 @@ impl Water {
         let sheet =
             |optics| FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection: Band::Nominal };
         let Some(mut film) = sight.roof.optics().map(sheet).and_then(Film::dry) else { return };
-        self.screen.look(sight.roof, sight.nodes, sight.first_s(), [self.start, to]);
+        sight.look([self.start, to]);
         let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
         let mut time = self.start;
         while time < to {
@@ -46,7 +44,7 @@ impl Water {
             let steps = steps_before(middle, hour.plus(3600).min(to.plus(STEP_S / 2)));
             let depth_mm = film.depth().millimeters();
             let stays = if depth_mm <= 0.0 {
-                self.screen.stays_dry(hour) || stays_dry(sight, hour)
+                sight.surely_dry(hour) || stays_dry(sight, hour)
             } else {
                 depth_mm >= holds_mm && stays_full(sight, hour)
             };
@@ -100,6 +98,12 @@ impl Water {
             return None;
         }
         self.depths_mm.get(last).copied().map(RainDepth::from_millimeters)
+    }
+
+    /// End of the step that `at` lies in.
+    pub(super) fn step_end(&self, at: Second) -> Second {
+        let since_start = at.0 - self.start.0;
+        at.plus(STEP_S - since_start.rem_euclid(STEP_S))
     }
 
     /// Whether more than `limit` may stand on the sheet in `[from, to)`.
