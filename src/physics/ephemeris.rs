@@ -3,7 +3,6 @@
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 
 use super::circle::{sin_cos_of_degrees, sin_cos_of_small};
-use super::exponential::nearest_whole;
 use super::lanes::{Lanes, inlined};
 use super::sun::{self, Place, SunError};
 use crate::units::Length;
@@ -179,6 +178,12 @@ impl Turning {
         self.sun_after_ms(whole(into_hour_ms))
     }
 
+    /// Whether the sun may pass noon or midnight within the hour, a degree around it included.
+    pub(super) fn passes_noon_or_midnight(&self) -> bool {
+        let since_half_turn = (self.turned.deg + 1.0).rem_euclid(180.0);
+        since_half_turn <= 2.0 || since_half_turn + 15.1 + 1.0 >= 180.0
+    }
+
     /// [`Turning::sun_after`] for whole milliseconds that are counted in a column of numbers.
     #[inline(always)]
     pub(super) fn sun_after_ms<L: Lanes>(&self, into_hour_ms: L) -> SunAngle<L> {
@@ -223,20 +228,6 @@ impl<L: Lanes> SunAngle<L> {
     pub(crate) fn cos_of_hour(&self) -> L {
         -self.cos_hour_angle
     }
-}
-
-/// Where the sun may pass noon or midnight on its way from one angle to another, a little more than
-/// half a degree around them included; within half a turn.
-#[inline(always)]
-pub(crate) fn turns_past_noon_or_midnight<L: Lanes>(
-    from: &SunAngle<L>,
-    to: &SunAngle<L>,
-) -> L::Mask {
-    let half_turns_before = inlined(
-        #[inline(always)]
-        |deg: L| nearest_whole(deg / 180.0 - 0.5),
-    );
-    half_turns_before(from.hour_angle_deg - 0.6).below(half_turns_before(to.hour_angle_deg + 0.6))
 }
 
 impl DayRow {

@@ -39,6 +39,8 @@ pub enum Source {
 
 /// So little cloud passes all radiation, to the last digit.
 const NO_COVER: f64 = 1e-9;
+/// A clear sky at the zenith of air without weight, W/m². Source: Haurwitz1945.
+const CLEAR_SKY_W_M2: f64 = 1098.0;
 /// Below this an exponential is as good as 0.
 const LOWEST_EXPONENT: f64 = -600.0;
 
@@ -128,6 +130,11 @@ impl SunHour {
         self.turning.sun_after_ms(into_hour_ms)
     }
 
+    /// Whether the sun may pass noon or midnight within the hour.
+    pub(crate) fn passes_noon_or_midnight(&self) -> bool {
+        self.turning.passes_noon_or_midnight()
+    }
+
     /// Mean of the clear sky over the hour, W/m².
     pub fn clear_mean_w_m2(&self) -> f64 {
         *self.clear_mean.get_or_init(|| {
@@ -165,9 +172,8 @@ impl SunHour {
         cloud_cover_pct: Option<f64>,
     ) -> Option<Radiation> {
         let clear = clear_sky(sun.sin_elevation);
-        let service = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean));
-        if let Some(mean) = service {
-            return Some(Radiation { w_m2: self.shaped(mean, clear), source: Source::Service });
+        if let Some(shape) = self.shape(service_mean_w_m2) {
+            return Some(Radiation { w_m2: shape.of(clear), source: Source::Service });
         }
         if sun.sin_elevation <= 0.0 {
             return Some(Radiation { w_m2: 0.0, source: Source::Night });
@@ -192,10 +198,9 @@ impl SunHour {
             is_day |= L::any(zero.below(w_m2[n]));
             w_m2[n] = zero;
         }
-        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            let clear_mean = self.clear_mean_w_m2();
+        if let Some(shape) = self.shape(service_mean_w_m2) {
             for n in 0..N {
-                w_m2[n] = shaped(mean, clear_sky(sin_elevation[n]), clear_mean);
+                w_m2[n] = shape.of(clear_sky(sin_elevation[n]));
             }
         } else if is_day {
             // By night there is nothing to pass.
@@ -215,25 +220,63 @@ impl SunHour {
         cloud_cover_pct: f64,
     ) -> f64 {
         let clear = clear_sky(sin_elevation);
-        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            return self.shaped(mean, clear);
+        match self.shape(service_mean_w_m2) {
+            Some(shape) => shape.of(clear),
+            None if clear > 0.0 => clear * passing(cloud_cover_pct),
+            None => 0.0,
         }
-        if clear > 0.0 { clear * passing(cloud_cover_pct) } else { 0.0 }
     }
 
-    fn shaped(&self, mean: f64, clear: f64) -> f64 {
-        shaped(mean, clear, self.clear_mean_w_m2())
+    /// [`SunHour::radiation_of`], least and most, while the clear sky and what passes the cloud stay
+    /// between values at the ends of a stretch; the sine of the elevation may go beyond its ends by
+    /// `beyond`.
+    #[inline(always)]
+    pub(crate) fn radiation_between<L: Lanes>(
+        &self,
+        sin_elevation: L,
+        cloud_cover_pct: L,
+        service_mean_w_m2: Option<f64>,
+        beyond: L,
+        between: impl Fn(L) -> (L, L),
+    ) -> (L, L) {
+        // e^-x (1 + x) is never above 1, so that a clear sky rises no faster than this.
+        let beyond = beyond * CLEAR_SKY_W_M2;
+        let (least, most) = between(clear_sky(sin_elevation));
+        let (least, most) = ((least - beyond).greater(least.all(0.0)), most + beyond);
+        if let Some(shape) = self.shape(service_mean_w_m2) {
+            return (shape.of(least), shape.of(most));
+        }
+        let (least_passes, most_passes) = between(passing(cloud_cover_pct));
+        (least * least_passes, most * most_passes)
+    }
+
+    /// How a service's mean is spread over the hour, where there is one.
+    #[inline(always)]
+    fn shape(&self, service_mean_w_m2: Option<f64>) -> Option<Shape> {
+        let mean = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean))?;
+        let clear_mean = self.clear_mean_w_m2();
+        Some(if mean > HIGHEST_CLEARNESS * clear_mean {
+            Shape { level_w_m2: mean, share: 0.0 }
+        } else {
+            // A mean that is not above the limit with no clear sky at all is 0.
+            let share = if clear_mean > 0.0 { mean / clear_mean } else { 0.0 };
+            Shape { level_w_m2: 0.0, share }
+        })
     }
 }
 
-/// A service's mean in the shape of a clear sky that has a mean of its own.
-#[inline(always)]
-fn shaped<L: Lanes>(mean: f64, clear: L, clear_mean: f64) -> L {
-    if mean > HIGHEST_CLEARNESS * clear_mean {
-        return clear.all(mean);
+/// A radiation that is level, or a share of a clear sky's.
+#[derive(Clone, Copy)]
+struct Shape {
+    level_w_m2: f64,
+    share: f64,
+}
+
+impl Shape {
+    #[inline(always)]
+    fn of<L: Lanes>(self, clear: L) -> L {
+        clear * self.share + self.level_w_m2
     }
-    // A mean that is not above the limit with no clear sky at all is 0.
-    if clear_mean > 0.0 { clear * mean / clear_mean } else { clear.all(0.0) }
 }
 
 /// No more than [`haurwitz1945_w_m2`] dimmed by [`kasten_czeplak1980`], W/m², never negative, for a
@@ -244,7 +287,7 @@ pub(crate) fn clear_sky_and_cloud_at_least<L: Lanes>(sin_elevation: L, cloud_cov
     let zero = sin_elevation.all(0.0);
     let cover = cloud_cover_pct / 100.0;
     let passes = (cover * cover * cover * 0.75).taken_from(1.0);
-    ((sin_elevation - 0.059) * 1098.0 * passes).greater(zero)
+    ((sin_elevation - 0.059) * CLEAR_SKY_W_M2 * passes).greater(zero)
 }
 
 /// Haurwitz's formula for a sine already known to be one.
@@ -252,5 +295,5 @@ pub(crate) fn clear_sky_and_cloud_at_least<L: Lanes>(sin_elevation: L, cloud_cov
 fn clear_sky<L: Lanes>(cos_z: L) -> L {
     let zero = cos_z.all(0.0);
     let exponent = (cos_z.inverse() * -0.059).greater(cos_z.all(LOWEST_EXPONENT));
-    L::pick(zero.below(cos_z), cos_z * 1098.0 * exp(exponent), zero)
+    L::pick(zero.below(cos_z), cos_z * CLEAR_SKY_W_M2 * exp(exponent), zero)
 }

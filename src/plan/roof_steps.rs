@@ -153,19 +153,19 @@ struct Minutes<'a> {
     first: i64,
 }
 
-/// What the balances of sixteen of its minutes are made of.
+/// What the balances of twenty of its minutes are made of.
 struct Balances<'a> {
     hour: StraightHour<'a>,
     first: i64,
 }
 
-/// What bears on a dry sheet in sixteen minutes that follow each other.
+/// What bears on a dry sheet in twenty minutes that follow each other.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct DryMinutes {
-    pub(crate) air_c: [f64; 16],
+    pub(crate) air_c: [f64; 20],
     /// From sun and sky, W/m².
-    pub(crate) gained_w_m2: [f64; 16],
-    pub(crate) convection_w_m2_k: [f64; 16],
+    pub(crate) gained_w_m2: [f64; 20],
+    pub(crate) convection_w_m2_k: [f64; 20],
 }
 
 impl OnFour for Steps<'_> {
@@ -197,12 +197,12 @@ impl OnFour for Balances<'_> {
     #[inline(always)]
     fn on<S: Simd>(self, simd: S) -> Self::Output {
         let four = from_second(simd, self.first, 60.0);
-        let seconds = [four, four + 240.0, four + 480.0, four + 720.0];
+        let seconds = [four, four + 240.0, four + 480.0, four + 720.0, four + 960.0];
         let sheets = self.hour.sheets(seconds)?;
         let column = inlined(
             #[inline(always)]
-            |fours: [f64x4<S>; 4]| {
-                let mut column = [0.0; 16];
+            |fours: [f64x4<S>; 5]| {
+                let mut column = [0.0; 20];
                 for (minutes, four) in column.chunks_exact_mut(4).zip(fours) {
                     minutes.copy_from_slice(four.as_slice());
                 }
@@ -268,7 +268,7 @@ impl<'a> StraightHour<'a> {
         Some(celsius.map(Temperature::from_celsius))
     }
 
-    /// What bears on a dry sheet in sixteen minutes, the first `first` seconds into the hour; what
+    /// What bears on a dry sheet in twenty minutes, the first `first` seconds into the hour; what
     /// would be beyond it has no meaning.
     pub(crate) fn minutes_from(self, first: i64) -> Option<DryMinutes> {
         widest(Balances { hour: self, first })

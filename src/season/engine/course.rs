@@ -6,8 +6,8 @@ use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
 use super::clock::Second;
 use super::nearness::Nearness;
 use super::nodes::Nodes;
-use super::quarters::{Quarters, WholeHour};
 use super::screen::Screen;
+use super::thirds::{Thirds, WholeHour};
 use crate::physics::radiation::SunHour;
 use crate::plan::{
     Course, DryMinutes, HOUR_STEPS, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour,
@@ -19,8 +19,8 @@ use crate::weather::Forecast;
 const ROUNDING_K: f64 = 1e-4;
 /// More than a day's run of water is long.
 const HOURS_KEPT: usize = 32;
-/// Minutes that a screen looks at together: an hour's rest, a quarter, the least.
-const QUARTER_S: i64 = 900;
+/// Minutes that a screen looks at together: an hour's rest, a third, the least.
+const THIRD_S: i64 = 1200;
 const CHUNKS: [i64; 3] = [60, 15, 5];
 
 /// The roof of one site under one year, with the hour that was looked at last.
@@ -36,8 +36,8 @@ pub(super) struct Sight<'a> {
     hours: [Option<(Second, RoofHour<'a>)>; HOURS_KEPT],
     /// Their sun, which is all that bounds ask for.
     suns: [Option<(Second, Option<SunHour>)>; HOURS_KEPT],
-    /// What the quarters of an hour may bring; `None` where that is not worked out at once.
-    quarters: [Option<(Second, Option<Quarters>)>; HOURS_KEPT],
+    /// What the thirds of an hour may bring; `None` where that is not worked out at once.
+    thirds: [Option<(Second, Option<Thirds>)>; HOURS_KEPT],
     screen: Screen,
 }
 
@@ -53,7 +53,7 @@ impl<'a> Sight<'a> {
             roofing: Roofing::new(roof.optics(), roof.height()),
             hours: [const { None }; HOURS_KEPT],
             suns: [const { None }; HOURS_KEPT],
-            quarters: [const { None }; HOURS_KEPT],
+            thirds: [const { None }; HOURS_KEPT],
             screen: Screen::default(),
         }
     }
@@ -79,23 +79,23 @@ impl<'a> Sight<'a> {
         }
     }
 
-    /// What bears on a dry sheet in sixteen minutes from `at` on; `None` as for [`Sight::vapor`].
+    /// What bears on a dry sheet in twenty minutes from `at` on; `None` as for [`Sight::vapor`].
     fn minutes(&mut self, at: Second) -> Option<DryMinutes> {
         self.straight(at)?.minutes_from(at.into_hour())
     }
 
-    /// What the quarters of the hour that `at` lies in may bring.
-    fn quarters(&mut self, at: Second) -> Option<Quarters> {
+    /// What the thirds of the hour that `at` lies in may bring.
+    fn thirds(&mut self, at: Second) -> Option<Thirds> {
         let start = at.hour_start();
         let slot = at.hour()? % HOURS_KEPT;
-        if let Some((of, quarters)) = &self.quarters[slot]
+        if let Some((of, thirds)) = &self.thirds[slot]
             && *of == start
         {
-            return *quarters;
+            return *thirds;
         }
-        let quarters = self.whole_hour(at).map(Quarters::of);
-        self.quarters[slot] = Some((start, quarters));
-        quarters
+        let thirds = self.whole_hour(at).map(Thirds::of);
+        self.thirds[slot] = Some((start, thirds));
+        thirds
     }
 
     fn whole_hour(&mut self, at: Second) -> Option<WholeHour<'_>> {
@@ -236,7 +236,7 @@ impl<'s, 'a> ShiftCourse<'s, 'a> {
 }
 
 impl ShiftCourse<'_, '_> {
-    /// [`Course::quiet_until`] by quarters of an hour, and by minutes where a quarter is in doubt;
+    /// [`Course::quiet_until`] by thirds of an hour, and by minutes where a third is in doubt;
     /// `None` for an hour of which not everything is told.
     fn quiet_minutes(
         &mut self,
@@ -252,13 +252,13 @@ impl ShiftCourse<'_, '_> {
             return Some(doubts.next(minute));
         }
         let at = self.start.plus_minutes(minute);
-        let quarters = self.sight.quarters(at)?;
+        let thirds = self.sight.thirds(at)?;
         let optics = self.sight.roof.optics()?;
         let near = Nearness::to(last, limits, Some(optics.thermal_emittance()))?;
-        let quarter_of = |second: i64| usize::try_from(second / QUARTER_S).unwrap_or(0);
-        let quarter = quarter_of(at.into_hour());
-        let quiet = (quarter..4).take_while(|quarter| quarters.stay(*quarter, &near)).count();
-        let end = minute + minutes_to_quarter(at, quiet.max(1));
+        let third_of = |second: i64| usize::try_from(second / THIRD_S).unwrap_or(0);
+        let third = third_of(at.into_hour());
+        let quiet = (third..3).take_while(|third| thirds.stay(*third, &near)).count();
+        let end = minute + minutes_to_third(at, quiet.max(1));
         if quiet > 0 {
             return Some(end);
         }
@@ -282,10 +282,10 @@ impl ShiftCourse<'_, '_> {
     }
 }
 
-/// Minutes from `at` on that begin before the end of its quarter of an hour, and of so many in all.
-fn minutes_to_quarter(at: Second, quarters: usize) -> usize {
-    let into_quarter = at.into_hour() % QUARTER_S;
-    let ahead = QUARTER_S * i64::try_from(quarters).unwrap_or(1) - into_quarter;
+/// Minutes from `at` on that begin before the end of its third of an hour, and of so many in all.
+fn minutes_to_third(at: Second, thirds: usize) -> usize {
+    let into_third = at.into_hour() % THIRD_S;
+    let ahead = THIRD_S * i64::try_from(thirds).unwrap_or(1) - into_third;
     usize::try_from((ahead + 59) / 60).unwrap_or(1)
 }
 
@@ -316,7 +316,7 @@ impl Course for ShiftCourse<'_, '_> {
         }
         let into_hour = from.into_hour() / 60;
         for chunk in CHUNKS {
-            // To the end of the hour, of its quarter, of its five minutes.
+            // To the end of the hour, of its third, of its five minutes.
             let ahead = (into_hour / chunk + 1) * chunk - into_hour;
             let past = minute + usize::try_from(ahead).unwrap_or(1);
             if self.is_quiet(from, from.plus(60 * ahead), last, limits) {

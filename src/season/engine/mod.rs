@@ -13,8 +13,8 @@ mod course;
 mod day;
 mod nearness;
 mod nodes;
-mod quarters;
 mod screen;
+mod thirds;
 mod water;
 
 use std::sync::Arc;
