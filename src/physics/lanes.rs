@@ -9,7 +9,7 @@ use fearless_simd::prelude::*;
 use fearless_simd::{Level, dispatch, f64x4, mask64x4, u64x4};
 
 /// Numbers that are worked out side by side; a single one is a lane of its own.
-pub(crate) trait Lanes:
+pub trait Lanes:
     Copy
     + Add<Output = Self>
     + Add<f64, Output = Self>
@@ -207,6 +207,12 @@ pub(crate) fn widest<W: OnFour>(work: W) -> W::Output {
             || work.on(avx2),
         );
     }
+    on_every_machine(work)
+}
+
+/// Does `work` with what every machine of this kind has.
+#[inline(always)]
+pub(crate) fn on_every_machine<W: OnFour>(work: W) -> W::Output {
     dispatch!(Level::baseline(), simd => work.on(simd))
 }
 

@@ -4,7 +4,6 @@ use super::evaporation::{film_latent_heat, vapor_transfer};
 use super::humidity::{WATER, over_film};
 use super::optics::Optics;
 use super::surface::{DryBalance, Surroundings};
-use crate::units::Temperature;
 
 /// Share of a loss that is left for rounding.
 const ROUNDING: f64 = 1e-6;
@@ -54,6 +53,7 @@ mod tests {
     use super::super::evaporation::{WetSheet, exchange};
     use super::super::optics::Preset;
     use super::*;
+    use crate::units::Temperature;
 
     /// Against the balance itself at every corner of the bounds: never less than what is lost, and
     /// no more than a tenth of a millimeter an hour above it where the corners lie close.

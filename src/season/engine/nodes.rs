@@ -27,8 +27,6 @@ pub(super) struct Nodes {
     /// Strongest of gust and mean wind at its start, m/s.
     pub(super) blow_m_s: Vec<f64>,
     pub(super) brings: Vec<Brings>,
-    /// Hours.
-    len: usize,
     /// The pressure that is told this year.
     pressure: PressureAt,
 }
@@ -70,7 +68,6 @@ impl Nodes {
     }
 
     fn clear(&mut self, hours: &[Hour]) {
-        self.len = hours.len();
         self.brings.clear();
         for column in self.columns() {
             column.clear();
@@ -161,11 +158,6 @@ impl Nodes {
     /// The service's radiation of an hour, W/m².
     pub(super) fn told_radiation(&self, hour: usize) -> Option<f64> {
         self.shortwave_w_m2.get(hour).copied().filter(|told| !told.is_nan())
-    }
-
-    /// Hours of the year's weather.
-    pub(super) const fn len(&self) -> usize {
-        self.len
     }
 
     /// Lowest and highest air of a stretch, °C; `None` where an end of its hour is unknown.

@@ -154,7 +154,10 @@ impl OnFour for FourHours<'_> {
         let settles_c = settles_no_higher_than(dew_point.0.greater(dew_point.1));
         let clear = sky::clear(dew_point.0.lesser(dew_point.1), cos_of_hour, hpa);
         let sky_c = sky::radiating_c(air_c, sky::clouded(clear, cloud.0.lesser(cloud.1)));
-        let sun_w_m2 = clear_sky_and_cloud_at_least(sin_elevation, cloud.0.greater(cloud.1));
+        let clear_w_m2 = clear_sky_and_cloud_at_least(sin_elevation, cloud.0.greater(cloud.1));
+        // What the service tells may be less than any sky would let through.
+        let told = four(&self.nodes.shortwave_w_m2, self.at)?;
+        let sun_w_m2 = f64x4::pick(told.up_to(told), told.all(0.0), clear_w_m2);
         // What warms the sheet by the air is weakest in calm air, what cools it strongest in wind.
         let is_above_air = air_c.below(settles_c);
         let blows = f64x4::pick(is_above_air, wind.0.greater(wind.1), wind.0.lesser(wind.1));
