@@ -251,7 +251,7 @@ impl Walker<'_> {
         let Some(last) = since.last_test else { return minute };
         let until = since.quiet_until.min(self.overdue_from(last.minute)).min(self.minutes.len());
         let quiet = self.minutes.get(minute..until).unwrap_or_default();
-        minute + quiet.iter().take_while(|kind| **kind == Minute::Work).count()
+        minute + quiet.iter().take_while(|kind| matches!(kind, Minute::Work)).count()
     }
 
     fn test_at(&self, minute: usize, course: &mut impl Course) -> LastTest {

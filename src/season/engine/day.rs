@@ -77,7 +77,7 @@ impl<'s> Desk<'s> {
         let held = self.mark_minutes(sight, &shift);
         let mut tests = TestCauses::default();
         let seam_m = self.walk(sight, &shift, &mut tests);
-        let is_work = |minute: &Minute| *minute == Minute::Work;
+        let is_work = |minute: &Minute| matches!(minute, Minute::Work);
         let resting: usize = self.stops.iter().map(|stop| stop.end - stop.start).sum();
         Some(Workday {
             tests,
@@ -110,8 +110,8 @@ impl<'s> Desk<'s> {
 
     /// What each minute of the shift is, and what is lost to what.
     fn mark_minutes(&mut self, sight: &Sight<'_>, shift: &Shift) -> Held {
-        self.minutes.clear();
         self.minutes.resize(shift.minutes, Minute::Work);
+        self.minutes.fill(Minute::Work);
         for (number, stop) in (0_u16..).zip(&self.stops) {
             self.minutes[stop.start..stop.end].fill(Minute::Break(number));
         }
@@ -212,7 +212,7 @@ impl<'s> Desk<'s> {
             let Some(stretch) = self.minutes.get(from..to.max(from).min(shift.minutes)) else {
                 continue;
             };
-            let worked = stretch.iter().filter(|kind| **kind == Minute::Work).count();
+            let worked = stretch.iter().filter(|kind| matches!(kind, Minute::Work)).count();
             let ambient = sight.air(shift.start.plus_minutes(test.minute));
             let speed: f64 = self
                 .site
