@@ -92,6 +92,33 @@ impl OnFour for Balanced<'_> {
     }
 }
 
+impl<L: Lanes> WetSheets<L, 3> {
+    /// Three of one as one of three.
+    #[inline(always)]
+    pub(crate) fn side_by_side([one, two, three]: [WetSheets<L, 1>; 3]) -> Self {
+        let of = inlined(
+            #[inline(always)]
+            |[one]: [L; 1], [two]: [L; 1], [three]: [L; 1]| [one, two, three],
+        );
+        Self {
+            air_c: of(one.air_c, two.air_c, three.air_c),
+            sky_c: of(one.sky_c, two.sky_c, three.sky_c),
+            shortwave_w_m2: of(one.shortwave_w_m2, two.shortwave_w_m2, three.shortwave_w_m2),
+            dew_point_c: of(one.dew_point_c, two.dew_point_c, three.dew_point_c),
+            surface_pressure_hpa: of(
+                one.surface_pressure_hpa,
+                two.surface_pressure_hpa,
+                three.surface_pressure_hpa,
+            ),
+            convection_w_m2_k: of(
+                one.convection_w_m2_k,
+                two.convection_w_m2_k,
+                three.convection_w_m2_k,
+            ),
+        }
+    }
+}
+
 impl<L: Lanes, const N: usize> WetSheets<L, N> {
     /// The temperature at which each balances, and the vapor that goes with it; see
     /// [`WetSheets::exchanges`].

@@ -60,7 +60,7 @@ pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
 pub(crate) use center::CenterModel;
 pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, RoofHour};
 pub(crate) use roof_steps::{
-    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, StraightHour,
+    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, STEP_S, StraightHour,
 };
 pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};

@@ -19,7 +19,8 @@ use crate::units::Temperature;
 pub(crate) const HOUR_STEPS: usize = 60 / FILM_STEP_MINUTES as usize;
 /// Minutes whose dry sheets are worked out together.
 pub(crate) const MINUTES_AT_ONCE: usize = 4;
-const STEP_S: f64 = 300.0;
+/// Seconds of a step.
+pub(crate) const STEP_S: f64 = 300.0;
 
 /// A value that runs straight from one known hour to the next.
 #[derive(Clone, Copy)]
@@ -129,6 +130,7 @@ impl Node {
 }
 
 /// An hour in which everything runs straight.
+#[derive(Clone, Copy)]
 pub(crate) struct StraightHour<'a> {
     air: Straight,
     dew_point: Straight,
@@ -256,6 +258,11 @@ impl<'a> StraightHour<'a> {
         })
     }
 
+    /// How the sheet takes up sun and sheds heat.
+    pub(crate) const fn optics(&self) -> Optics {
+        self.optics
+    }
+
     /// What leaves a wet sheet in twelfths of the hour from `first` seconds into it, kg/(m² s);
     /// `None` where more sun is told than is believed.
     pub(crate) fn vapor(self, first: i64) -> Option<[f64; HOUR_STEPS]> {
@@ -276,7 +283,10 @@ impl<'a> StraightHour<'a> {
 
     /// These seconds of it, none beyond its last; `None` where more sun is told than is believed.
     #[inline(always)]
-    fn sheets<L: Lanes, const N: usize>(&self, seconds: [L; N]) -> Option<WetSheets<L, N>> {
+    pub(crate) fn sheets<L: Lanes, const N: usize>(
+        &self,
+        seconds: [L; N],
+    ) -> Option<WetSheets<L, N>> {
         let seconds = each(
             &seconds,
             #[inline(always)]

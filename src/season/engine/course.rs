@@ -7,6 +7,7 @@ use super::clock::Second;
 use super::nearness::Nearness;
 use super::nodes::Nodes;
 use super::screen::Screen;
+use super::smooth::{HOURS, SmoothHour, is_smooth, smooth_hours};
 use super::thirds::{Thirds, WholeHour};
 use crate::physics::radiation::SunHour;
 use crate::plan::{
@@ -61,14 +62,54 @@ impl<'a> Sight<'a> {
     /// What leaves a wet sheet in twelfths of an hour from `at` on, kg/(m² s), and the rain that falls
     /// on it, mm/h; `None` where the hour has to be gone through step by step.
     pub(super) fn vapor(&mut self, at: Second) -> Option<([f64; HOUR_STEPS], f64)> {
-        let brings = self.nodes.brings(at.hour()?);
-        let rain_mm_per_h = Some(brings.rain_mm_per_h)
-            .filter(|rain| brings.rain_known && (0.0..=500.0).contains(rain))?;
+        let rain_mm_per_h = self.rain(at)?;
         let vapor = match self.straight(at) {
             Some(straight) => straight.vapor(at.into_hour()),
             None => self.hour(at).vapor(at.into_hour()),
         };
         Some((vapor?, rain_mm_per_h))
+    }
+
+    /// [`Sight::vapor`] from four moments of the hour, together with those that follow, where they
+    /// are smooth and begin before `until`; see [`smooth_hours`]. The first at `at`, the others an
+    /// hour and two later.
+    pub(super) fn smooth_vapor(
+        &mut self,
+        at: Second,
+        until: Second,
+    ) -> Option<[Option<SmoothHour>; HOURS]> {
+        if !self.is_smooth(at) {
+            return None;
+        }
+        let mut later = [at, at.plus(3600), at.plus(7200)];
+        for moment in &mut later {
+            if *moment >= until || !self.is_smooth(*moment) {
+                *moment = at;
+            }
+            self.sun(*moment)?;
+        }
+        let [one, two, three] = later.map(|moment| self.straight_at_hand(moment));
+        let mut hours = smooth_hours([one?, two?, three?], at.into_hour());
+        for (hour, moment) in hours.iter_mut().zip(later).skip(1) {
+            *hour = hour.filter(|_| moment > at);
+        }
+        Some(hours)
+    }
+
+    fn is_smooth(&self, at: Second) -> bool {
+        let (nodes, screen) = (self.nodes, &self.screen);
+        at.hour().is_some_and(|hour| {
+            screen.sun_stays(hour)
+                && nodes.is_whole(hour)
+                && is_smooth(&nodes.node(hour), &nodes.node(hour + 1))
+        })
+    }
+
+    /// The rain of the hour that `at` lies in, mm/h, as far as a film is defined for it.
+    pub(super) fn rain(&self, at: Second) -> Option<f64> {
+        let brings = self.nodes.brings(at.hour()?);
+        let rain_mm_per_h = Some(brings.rain_mm_per_h).filter(|_| brings.rain_known);
+        rain_mm_per_h.filter(|rain| (0.0..=500.0).contains(rain))
     }
 
     /// The dry sheet of some minutes from `at` on; `None` as for [`Sight::vapor`].
@@ -108,11 +149,19 @@ impl<'a> Sight<'a> {
 
     /// The hour that `at` lies in, where everything runs straight through it.
     fn straight(&mut self, at: Second) -> Option<StraightHour<'_>> {
+        self.sun(at)?;
+        self.straight_at_hand(at)
+    }
+
+    /// [`Sight::straight`] of an hour whose sun has been asked for.
+    fn straight_at_hand(&self, at: Second) -> Option<StraightHour<'_>> {
         let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
         let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
         let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
+        let (of, sun) = self.suns[hour % HOURS_KEPT].as_ref()?;
+        let sun = sun.as_ref().filter(|_| *of == at.hour_start())?;
         let told = nodes.told_radiation(hour);
-        StraightHour::between(&begins, &ends, &height, self.sun(at)?, told, optics)
+        StraightHour::between(&begins, &ends, &height, sun, told, optics)
     }
 
     /// The hour that `at` lies in.

@@ -73,7 +73,7 @@ impl<'s> Desk<'s> {
     pub(super) fn workday(&mut self, sight: &mut Sight<'_>, date: NaiveDate) -> Option<Workday> {
         let shift = self.shift(sight.first, date)?;
         let air_c = air_range(sight, &shift)?;
-        self.water.run(sight, shift.start, shift.end);
+        self.water.run(sight, shift.start, shift.end, self.site.rules.film_dry);
         let held = self.mark_minutes(sight, &shift);
         let mut tests = TestCauses::default();
         let seam_m = self.walk(sight, &shift, &mut tests);

@@ -14,6 +14,7 @@ mod day;
 mod nearness;
 mod nodes;
 mod screen;
+mod smooth;
 mod thirds;
 mod water;
 

@@ -23,6 +23,8 @@ const HOUR_MS: i64 = 3_600_000;
 /// values at the ends of an hour: the sun turns by at most 7.5° from the nearer one to noon or
 /// midnight, `1 - cos 7.5°`, and the declination drifts.
 const BELOW_THE_ENDS: f64 = 0.0089;
+/// Sine of an elevation from which on the clear sky rises smoothly: 3°.
+const WELL_ABOVE: f64 = 0.05;
 
 /// What is sure of the hours of one run.
 #[derive(Debug, Default)]
@@ -30,6 +32,8 @@ pub(super) struct Screen {
     /// Number of the first hour, and whether each from there on surely stays dry.
     first: usize,
     stays_dry: Vec<bool>,
+    /// Whether each is dark or in the sun from end to end.
+    sun_stays: Vec<bool>,
     /// How far the sun has turned at the start of each.
     turned: Vec<Turned<f64>>,
 }
@@ -39,6 +43,8 @@ struct Four {
     /// What a sheet that is as cold as any vapor settles loses less what it gains, W/m², in the
     /// coldest surroundings that the hour may bring.
     excess_w_m2: [f64; 4],
+    /// 1 where the sun is below the horizon all through the hour, or well above it.
+    sun_stays: [f64; 4],
     turned: Turned<[f64; 4]>,
 }
 
@@ -66,6 +72,7 @@ impl Screen {
     ) {
         let [from, to] = hours.map(|at| at.hour().unwrap_or(0));
         self.stays_dry.clear();
+        self.sun_stays.clear();
         self.turned.clear();
         // Fours that begin with a whole number of them after midnight lie in one day.
         let since_midnight = usize::try_from((first_s / 3600).rem_euclid(24)).unwrap_or(0);
@@ -96,9 +103,9 @@ impl Screen {
                 standard_hpa: height,
                 share_of_it: share,
             };
-            let Some(Four { excess_w_m2, turned: Turned { deg, sin, cos } }) = widest(four) else {
-                return;
-            };
+            let Some(Four { excess_w_m2, sun_stays, turned }) = widest(four) else { return };
+            let Turned { deg, sin, cos } = turned;
+            self.sun_stays.extend(sun_stays.map(|stays| stays > 0.0));
             let turned = |n: usize| Turned { deg: deg[n], sin: sin[n], cos: cos[n] };
             self.turned.extend((0..4).map(turned));
             let hours = (at..).zip(excess_w_m2);
@@ -114,6 +121,12 @@ impl Screen {
     pub(super) fn stays_dry(&self, hour: usize) -> bool {
         let since_first = hour.checked_sub(self.first);
         since_first.and_then(|at| self.stays_dry.get(at).copied()).unwrap_or(false)
+    }
+
+    /// Whether this hour is known to be dark, or in the sun, from end to end.
+    pub(super) fn sun_stays(&self, hour: usize) -> bool {
+        let since_first = hour.checked_sub(self.first);
+        since_first.and_then(|at| self.sun_stays.get(at).copied()).unwrap_or(false)
     }
 
     /// How far the sun has turned when this hour begins, if it was looked at.
@@ -163,9 +176,13 @@ impl OnFour for FourHours<'_> {
         let blows = f64x4::pick(is_above_air, wind.0.greater(wind.1), wind.0.lesser(wind.1));
         let convection = nominal_convection_w_m2_k(blows);
         let balance = DryBalance::of(self.optics, air_c, sky_c, sun_w_m2, convection);
+        let highest = begins.sin_elevation.greater(ends.sin_elevation) + BELOW_THE_ENDS;
+        let (zero, one) = (air_c.all(0.0), air_c.all(1.0));
+        let stays = highest.below(zero) | zero.all(WELL_ABOVE).below(sin_elevation);
+        let sun_stays = f64x4::pick(stays, one, zero).to_array();
         let Turned { deg, sin, cos } = turned;
         let turned = Turned { deg: deg.to_array(), sin: sin.to_array(), cos: cos.to_array() };
-        Some(Four { excess_w_m2: balance.excess(settles_c).to_array(), turned })
+        Some(Four { excess_w_m2: balance.excess(settles_c).to_array(), sun_stays, turned })
     }
 }
 

@@ -4,6 +4,7 @@
 use super::bounds::Surely;
 use super::clock::Second;
 use super::course::Sight;
+use super::smooth::{HOURS, SmoothHour};
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
 use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, HOUR_STEPS};
@@ -23,14 +24,38 @@ pub(super) struct Water {
     depths_mm: Vec<f64>,
     /// Steps before the first that is known.
     unknown_steps: i64,
+    /// How far the depths may be off, mm.
+    doubt_mm: f64,
+    /// Hours that were worked out together, each at the middle of its first step.
+    smooth: [Option<(Second, Option<SmoothHour>)>; HOURS],
 }
 
 impl Water {
-    /// Runs the film over `[from, to)` and its run-up, as a plan does.
-    pub(super) fn run(&mut self, sight: &mut Sight<'_>, from: Second, to: Second) {
+    /// Runs the film over `[from, to)` and its run-up, as a plan does, for all that tells whether
+    /// more than `limit` stands on the sheet.
+    pub(super) fn run(
+        &mut self,
+        sight: &mut Sight<'_>,
+        from: Second,
+        to: Second,
+        limit: RainDepth,
+    ) {
+        self.pass(sight, from, to, true);
+        let decides = |depth: &f64| (depth - limit.millimeters()).abs() <= self.doubt_mm;
+        let asked_for = self.steps_ended(from).saturating_sub(1)..;
+        let depths = self.depths_mm.get(asked_for).unwrap_or_default();
+        if self.doubt_mm > 0.0 && depths.iter().any(decides) {
+            self.pass(sight, from, to, false);
+        }
+    }
+
+    /// One run, by smooth hours before the shift where there are any and `smoothly` says so.
+    fn pass(&mut self, sight: &mut Sight<'_>, from: Second, to: Second, smoothly: bool) {
         self.start = from.plus(-FILM_RUN_UP.num_seconds()).max(Second(0));
         self.depths_mm.clear();
         self.unknown_steps = 0;
+        self.doubt_mm = 0.0;
+        self.smooth = [None; HOURS];
         let sheet =
             |optics| FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection: Band::Nominal };
         let Some(mut film) = sight.roof.optics().map(sheet).and_then(Film::dry) else { return };
@@ -53,7 +78,17 @@ impl Water {
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
-            let vapor = if 2 * steps >= HOUR_STEPS { sight.vapor(middle) } else { None };
+            let before_the_shift = hour.plus(3600) <= from;
+            let smooth = if smoothly && before_the_shift && steps == HOUR_STEPS {
+                self.smooth_vapor(sight, middle, from)
+            } else {
+                None
+            };
+            let vapor = match smooth {
+                Some(vapor) => Some(vapor),
+                None if 2 * steps >= HOUR_STEPS => sight.vapor(middle),
+                None => None,
+            };
             if let Some((vapor, rain_mm_per_h)) = vapor {
                 let depths_mm = &mut self.depths_mm;
                 film.pass_all(&vapor[..steps], rain_mm_per_h, FILM_STEP, |depth_mm| {
@@ -75,6 +110,33 @@ impl Water {
                 }
             }
         }
+    }
+
+    /// The vapor of a smooth hour before the shift, worked out with the hours that follow, and the
+    /// rain that falls.
+    fn smooth_vapor(
+        &mut self,
+        sight: &mut Sight<'_>,
+        at: Second,
+        until: Second,
+    ) -> Option<([f64; HOUR_STEPS], f64)> {
+        let rain_mm_per_h = sight.rain(at)?;
+        let at_hand = |(of, _): &(Second, Option<SmoothHour>)| *of == at;
+        let (_, hour) = match self.smooth.iter().flatten().find(|hour| at_hand(hour)) {
+            Some(hour) => *hour,
+            None => {
+                let hours = sight.smooth_vapor(at, until)?;
+                let mut later = at;
+                for (held, hour) in self.smooth.iter_mut().zip(hours) {
+                    *held = Some((later, hour));
+                    later = later.plus(3600);
+                }
+                (at, hours[0])
+            }
+        };
+        let SmoothHour { vapor, doubt_mm } = hour?;
+        self.doubt_mm += doubt_mm;
+        Some((vapor, rain_mm_per_h))
     }
 
     /// Whether the run tells of every minute up to `end`.
