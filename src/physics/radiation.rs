@@ -193,10 +193,10 @@ impl SunHour {
     ) -> [L; N] {
         let mut w_m2 = *sin_elevation;
         let mut is_day = false;
-        for n in 0..N {
-            let zero = w_m2[n].all(0.0);
-            is_day |= L::any(zero.below(w_m2[n]));
-            w_m2[n] = zero;
+        for sun in &mut w_m2 {
+            let zero = sun.all(0.0);
+            is_day |= L::any(zero.below(*sun));
+            *sun = zero;
         }
         if let Some(shape) = self.shape(service_mean_w_m2) {
             for n in 0..N {

@@ -125,8 +125,8 @@ impl<L: Lanes, const N: usize> WetSheets<L, N> {
     #[inline(always)]
     pub(crate) fn balanced(&self, optics: Optics) -> Exchanges<L, N> {
         let mut fixed = [self.fixed(0, optics); N];
-        for n in 1..N {
-            fixed[n] = self.fixed(n, optics);
+        for (n, fixed) in fixed.iter_mut().enumerate().skip(1) {
+            *fixed = self.fixed(n, optics);
         }
         let (mut low, mut high) = (self.air_c, self.air_c);
         for n in 0..N {
@@ -178,10 +178,10 @@ impl<L: Lanes, const N: usize> WetSheets<L, N> {
     #[inline(always)]
     pub(crate) fn gained_w_m2(&self, optics: Optics) -> [L; N] {
         let mut gained = self.air_c;
-        for n in 0..N {
+        for (n, gained) in gained.iter_mut().enumerate() {
             let (sun, convection) = (self.shortwave_w_m2[n], self.convection_w_m2_k[n]);
             let balance = DryBalance::of(optics, self.air_c[n], self.sky_c[n], sun, convection);
-            gained[n] = balance.gained_w_m2();
+            *gained = balance.gained_w_m2();
         }
         gained
     }

@@ -7,8 +7,9 @@ use chrono_tz::Tz;
 
 use super::DueTest;
 use super::clock::Second;
-use super::course::{ShiftCourse, Sight};
+use super::course::ShiftCourse;
 use super::nodes::Nodes;
+use super::sight::Sight;
 use super::water::Water;
 use crate::plan::{
     CenterModel, Event, Minute, Stop, Walker, first_hold, is_wet, needs_test, shift_times,

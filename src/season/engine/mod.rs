@@ -14,6 +14,7 @@ mod day;
 mod nearness;
 mod nodes;
 mod screen;
+mod sight;
 mod smooth;
 mod thirds;
 mod water;
@@ -23,9 +24,9 @@ use std::sync::Arc;
 use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
-use self::course::Sight;
 use self::day::Desk;
 use self::nodes::Nodes;
+use self::sight::Sight;
 use super::day::SeasonDay;
 use crate::physics::ephemeris::Ephemeris;
 use crate::plan::Roof;

@@ -3,7 +3,7 @@
 
 use super::bounds::Surely;
 use super::clock::Second;
-use super::course::Sight;
+use super::sight::Sight;
 use super::smooth::{HOURS, SmoothHour};
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
