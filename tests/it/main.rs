@@ -104,6 +104,7 @@ mod testweld_properties;
 mod testweld_published;
 mod testweld_verdict;
 mod testweld_window;
+mod to_open;
 mod versions;
 mod weather_asking;
 mod weather_choice;
