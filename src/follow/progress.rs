@@ -67,6 +67,7 @@ impl Day<'_> {
             now: self.now,
             plan: Some(&plan),
             trials,
+            withdrawn: &[],
         });
         let of_point = |point: &Point| {
             let found = report.checkpoints.iter().find(|found| found.id == point.id)?;

@@ -124,5 +124,6 @@ mod weather_server;
 mod weather_trouble;
 mod weather_years;
 mod whole_years;
+mod withdrawn;
 mod words;
 mod year;
