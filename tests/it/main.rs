@@ -12,6 +12,7 @@ mod book_store_faults;
 mod book_store_files;
 mod book_store_sample;
 mod book_store_table;
+mod caldav_elsewhere;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;
