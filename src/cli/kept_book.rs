@@ -81,6 +81,20 @@ impl KeptBook {
         Self { book, site: site.clone(), now }.kept()
     }
 
+    /// Every trial of a site that was withdrawn, without a word about anything.
+    ///
+    /// # Errors
+    /// When the book is there and cannot be read.
+    pub(super) fn withdrawn_of(
+        site: &Site,
+        data_folder: &Path,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        let book = block_on(SqliteBook::open_to_read(data_folder))??;
+        let kept = Self { book, site: site.clone(), now };
+        Ok(withdrawn_trials(site, &kept.threads()?))
+    }
+
     fn begun(&self) -> anyhow::Result<&SqliteBook> {
         self.book
             .as_ref()

@@ -13,6 +13,7 @@ mod book_store_files;
 mod book_store_sample;
 mod book_store_table;
 mod caldav_elsewhere;
+mod caldav_strict;
 mod calendar_checker;
 mod calendar_events;
 mod calendar_hostile;
