@@ -100,11 +100,12 @@ fn move_words(moves: &JobMoves, moved: &JobMove) -> String {
     if !of(false).is_empty() {
         parts.push(format!("saves {}", listed(&of(false))));
     }
-    if !of(true).is_empty() {
-        parts.push(format!("takes {} more", listed(&of(true))));
-    }
-    if tests == 0 {
-        parts.push("takes as many tests".to_owned());
+    let as_many = "as many tests";
+    match (of(true).is_empty(), tests == 0) {
+        (false, true) => parts.push(format!("takes {} more and {as_many}", listed(&of(true)))),
+        (false, false) => parts.push(format!("takes {} more", listed(&of(true)))),
+        (true, true) => parts.push(format!("takes {as_many}")),
+        (true, false) => {}
     }
     let what = parts.join("; ");
     let gained = match middle(|year| year.weldable_gained) {

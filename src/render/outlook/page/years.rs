@@ -77,7 +77,7 @@ fn one_site(site: &SiteYears, id: &str, drawn: bool) -> Markup {
         parts.push(grid(&moves_table(moves)));
         let words = moves_words(&site.head, moves);
         let words = words.iter().map(|words| element_of("li", &[], words));
-        parts.push(element("ul", &[("class", "odds")], words.collect()));
+        parts.push(element("ul", &[], words.collect()));
     }
     parts.push(grid(&cover_table(site)));
     if !site.notes.is_empty() {
