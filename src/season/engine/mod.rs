@@ -4,8 +4,10 @@
 //! It takes the same walk, the same rules and the same physics as [`crate::plan::plan_day`], and
 //! agrees with it on every checkpoint. What makes it fast is what it leaves out: words, bands,
 //! likelihoods, and above all the minutes in which surely nothing happens. `nodes` holds a year by
-//! columns, `bounds` says what is sure of an hour, `course` and `water` look closer only where that
-//! is not enough, `clock` counts the seconds, `day` puts a workday together.
+//! columns; `screen`, `thirds` and `bounds` say what is sure of an hour, `nearness` what a test asks
+//! of it; `course` (the walk) and `water` (the film, by `smooth` hours before the shift) look closer
+//! only where that is not enough, through `sight`; `clock` counts the seconds, `day` puts a workday
+//! together. See docs/bulk-engine.md.
 
 mod bounds;
 mod clock;
