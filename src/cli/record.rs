@@ -1,6 +1,7 @@
 //! `fairseam record`: one trial, asked for, typed as flags or read as JSON; judged; written down.
 
 mod answers;
+mod change;
 mod door;
 pub mod draft;
 pub mod fault;
@@ -25,7 +26,7 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{Correction, ForecastAir, KeptPlan, KeptTrial};
+use crate::quality::{ForecastAir, KeptPlan, KeptTrial};
 use crate::render::figures;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
@@ -70,7 +71,8 @@ pub fn run<S: TrialSink + 'static>(
     let mut site = shell::load_site(&arguments.site)?.site;
     site.language = arguments.language.unwrap_or(site.language);
     let folders = Folders::locate()?;
-    let needs_book = !arguments.dry_run || arguments.correct.is_some();
+    let changes = arguments.correct.is_some() || arguments.withdraw.is_some();
+    let needs_book = !arguments.dry_run || changes;
     let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
         Ok(book) => Box::new(book),
         Err(fault) if needs_book => return Err(fault),
@@ -106,7 +108,15 @@ pub fn record(
     input: &mut dyn BufRead,
     talk: &mut dyn Write,
 ) -> anyhow::Result<Recorded> {
-    let corrected = corrected(arguments, setup)?;
+    change::check_reason(arguments, setup.desk.site.language)?;
+    if let Some(id) = &arguments.withdraw {
+        return change::withdraw(arguments, id, setup, book);
+    }
+    let put_back = change::put_back(arguments, setup, book)?;
+    let corrected = match &put_back {
+        Some(withdrawn) => Some(&withdrawn.trial),
+        None => change::corrected(arguments, setup)?,
+    };
     let Some((draft, air_is_forecast)) = read(arguments, setup, corrected, input, talk)? else {
         bail!(tell!(setup.desk.site.language, "record-stopped-early"));
     };
@@ -128,7 +138,7 @@ pub fn record(
     let id = if arguments.dry_run {
         None
     } else {
-        let corrects = correction(arguments, corrected);
+        let corrects = change::correction(arguments, corrected);
         let forecast = if air_is_forecast { None } else { forecast_air(setup, &trial, corrected) };
         Some(book.write(&NewEntry {
             trial,
@@ -156,7 +166,11 @@ pub fn record(
     };
     Ok(Recorded {
         shown,
-        told: Some(told(arguments, language, &judged, id.as_deref()) + &stray + &ran_outside),
+        told: Some(
+            told(arguments, language, &judged, id.as_deref(), put_back.is_some())
+                + &stray
+                + &ran_outside,
+        ),
     })
 }
 
@@ -166,9 +180,13 @@ fn told(
     language: Language,
     judged: &JudgedTrial,
     id: Option<&str>,
+    is_put_back: bool,
 ) -> String {
     let became = match (id, &arguments.correct) {
         (None, _) => tell!(language, "record-dry-run"),
+        (Some(_), Some(old)) if is_put_back => {
+            tell!(language, "record-put-back", id = old.as_str())
+        }
         (Some(_), Some(old)) => tell!(language, "record-corrected", id = old.as_str()),
         (Some(id), None) => tell!(language, "record-written", id),
     };
@@ -176,27 +194,6 @@ fn told(
         return became;
     }
     format!("{became}; {}", tell!(language, "record-proves-nothing"))
-}
-
-/// The trial that is to be corrected.
-fn corrected<'a>(
-    arguments: &RecordArguments,
-    setup: &Setup<'a>,
-) -> anyhow::Result<Option<&'a KeptTrial>> {
-    let Some(id) = &arguments.correct else { return Ok(None) };
-    let found = setup.trials.iter().find(|kept| kept.id == *id);
-    found.map(Some).ok_or_else(|| {
-        anyhow!(tell!(setup.desk.site.language, "record-no-trial", id = fault::quoted(id)))
-    })
-}
-
-fn correction(
-    arguments: &RecordArguments,
-    corrected: Option<&KeptTrial>,
-) -> Option<(String, Correction)> {
-    let words = |text: &Option<String>| text.clone().unwrap_or_default();
-    let correction = Correction { by: words(&arguments.by), why: words(&arguments.why) };
-    Some((corrected?.id.clone(), correction))
 }
 
 /// The draft, and whether its air was taken over from the forecast; `None` where somebody stopped.
@@ -207,11 +204,6 @@ fn read(
     input: &mut dyn BufRead,
     talk: &mut dyn Write,
 ) -> anyhow::Result<Option<(Draft, bool)>> {
-    for (flag, text) in [("--why", &arguments.why), ("--by", &arguments.by)] {
-        if text.as_ref().is_some_and(|text| text.trim().is_empty()) {
-            bail!(tell!(setup.desk.site.language, "typed-empty", flag));
-        }
-    }
     if arguments.json {
         let mut text = String::new();
         let limit = json_form::MAX_BYTES as u64 + 1;
@@ -333,7 +325,8 @@ impl Today {
         trials: &[KeptTrial],
         now: chrono::DateTime<chrono::Utc>,
     ) -> anyhow::Result<Self> {
-        let asks = !arguments.json && !arguments.tells_a_trial() && arguments.correct.is_none();
+        let changes = arguments.correct.is_some() || arguments.withdraw.is_some();
+        let asks = !arguments.json && !arguments.tells_a_trial() && !changes;
         let from = ForecastArguments {
             forecast: arguments.forecast.forecast.clone(),
             offline: arguments.forecast.offline || !asks,

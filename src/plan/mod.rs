@@ -7,7 +7,7 @@
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `walk` goes through the shift by the rule *when*, `checkpoints` names what it
 //! finds, `settings` works the rule
-//! *what*, `progress` lets a day that is under way go on from its last test, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
+//! *what*, `progress` lets a day that is under way go on from its last test, `likelihood` says how sure they are, `footage` how far they get, `to_open` how much roof that closes before rain, `power` what generator
 //! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
 //! the day; `center` how the heat window moves with the sheet; `span_rules` the rules by which
 //! `spans` judges; `explain` tells every number behind one minute.
@@ -32,8 +32,10 @@ mod roof_steps;
 mod settings;
 mod span_rules;
 mod spans;
+mod straight_hour;
 mod summary;
 mod timeline;
+mod to_open;
 mod walk;
 
 pub use advised::{Advice, HeatSchedule, Topic};
@@ -55,13 +57,16 @@ pub use roof::Roof;
 pub use roof_moment::{FilmMoment, FilmRun, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
+pub use to_open::{Lack, OpenFrom, RoofToOpen};
 
 // The same decisions without their words, for days in bulk.
 pub(crate) use center::CenterModel;
 pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, RoofHour};
-pub(crate) use roof_steps::{FilmSteps, HOUR_STEPS, MINUTES_AT_ONCE};
 pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
 pub(crate) use spans::is_wet;
+pub(crate) use straight_hour::{
+    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, STEP_S, StraightHour,
+};
 pub(crate) use timeline::{instant, needs_test, shift_times};
 pub(crate) use walk::{Course, Event, LastTest, Limits, Minute, Stop, Walker};

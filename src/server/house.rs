@@ -7,7 +7,7 @@ use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
 use crate::plan::{DayPlan, PlanError};
-use crate::quality::{DayReport, KeptTrial};
+use crate::quality::{DayReport, KeptTrial, WithdrawnTrial};
 use crate::render::OFFICE;
 use crate::render::ics::Revised;
 use crate::site::Site;
@@ -69,6 +69,8 @@ pub struct Look {
     pub tomorrow: Day,
     /// Every trial of the book, in any order.
     pub trials: Vec<KeptTrial>,
+    /// Every trial that was withdrawn, in any order.
+    pub withdrawn: Vec<WithdrawnTrial>,
     /// What its calendar holds.
     pub calendar: Vec<Revised>,
     /// What the user should know about how the forecast came, a sentence each.

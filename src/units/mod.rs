@@ -8,9 +8,10 @@ mod speed;
 mod system;
 mod temperature;
 
-pub use length::{BondWidth, Length, RainDepth, Thickness};
+pub use length::{Area, BondWidth, Length, RainDepth, Thickness};
 pub use speed::{TravelSpeed, WindSpeed};
 pub use system::UnitSystem;
+pub(crate) use temperature::ZERO_CELSIUS_K;
 pub use temperature::{Temperature, TemperatureDifference};
 
 /// Room for the rounding of unit conversions when a value is held against a threshold: a billionth

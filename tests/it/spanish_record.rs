@@ -213,6 +213,13 @@ fn flags_that_cannot_be_read_are_told_in_spanish() {
     assert!(said.starts_with("el ajuste que de veras se usó no se acepta"), "{said}");
     let said = refusal(&["--correct", "7", "--by", "J.", "--why", "x"]);
     assert!(said.starts_with("no hay prueba `7`"), "{said}");
+    // Withdrawn, put back, withdrawn twice: each in one sentence.
+    let mut book = Memory::of(&site);
+    record_into(&mut book, &site, None, &[&who[..], &strips, &["--speed", "8"]].concat(), "");
+    let withdraw = ["--withdraw", "1", "--by", "J.", "--why", "x"];
+    let told = record_into(&mut book, &site, None, &withdraw, "");
+    assert_eq!(told.told(), "prueba 1 retirada; no cuenta para nada y se puede seguir leyendo");
+    assert_all_spanish("withdrawn", told.told());
     let outside = [&who[..], &strips, &["--speed", "8", "--run-setting", "1200 at 8"]].concat();
     let told = record_into(&mut Memory::of(&site), &site, None, &outside, "");
     assert_all_spanish("outside", told.told());

@@ -174,5 +174,9 @@ record-no-trial =
     there is no trial { $id } of this site in the book; `fairseam book` lists them
 record-sent-otherwise =
     this sending has the name of another one: open the trial again and write it down once more
-record-withdrawn = trial { $id } was taken in and withdrawn since
+record-put-back = trial { $id } put back; that it was withdrawn stays readable
+record-withdrawn = trial { $id } withdrawn; it counts for nothing and stays readable
+record-withdrawn-already =
+    trial { $id } was withdrawn already, by { $by } on { $on }: there is nothing to withdraw
+record-no-trial-here = trial { $id } is no trial of this site
 record-book-busy = somebody else is writing into the test-weld book: try again

@@ -179,5 +179,9 @@ record-no-trial =
     no hay prueba { $id } de este sitio en el libro; `fairseam book` las lista
 record-sent-otherwise =
     este envío lleva el nombre de otro: abran la prueba y anótenla otra vez
-record-withdrawn = la prueba { $id } se aceptó y se retiró después
+record-put-back = prueba { $id } puesta de nuevo; que se retiró se puede seguir leyendo
+record-withdrawn = prueba { $id } retirada; no cuenta para nada y se puede seguir leyendo
+record-withdrawn-already =
+    la prueba { $id } ya la retiró { $by } el { $on }: no hay nada que retirar
+record-no-trial-here = la prueba { $id } no es de este sitio
 record-book-busy = alguien más está escribiendo en el libro: prueben otra vez
