@@ -283,10 +283,10 @@ fn a_real_client_shows_what_was_published() {
     let lines: Vec<&str> = listed.lines().collect();
     // Local times of `days/tables.rs`; what phones ring with behind them.
     let expected = [
-        "07:00 0 Test weld · 7 ft/min 700–1100 by 100 °F · East bay",
-        "08:41 0 Test weld · 8 ft/min 700–1100 by 100 °F · East bay",
-        "09:45 0 Test weld · 9 ft/min 700–1100 by 100 °F · East bay",
-        "12:30 0 Test weld · 10 ft/min 700–1100 by 100 °F · East bay",
+        "07:00 0 Test weld · 7 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "08:41 0 Test weld · 8 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "09:45 0 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "12:30 0 Test weld · 10 ft/min 700–1100 by 100 °F · Cold-store…east bay",
     ];
     assert_eq!(lines, expected, "{listed}");
     scene.tick_at(EARLY);
@@ -294,7 +294,7 @@ fn a_real_client_shows_what_was_published() {
     let listed = client.list();
     assert_eq!(
         listed.lines().nth(1),
-        Some("08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · East bay"),
+        Some("08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay"),
         "{listed}"
     );
     assert_eq!(listed.lines().count(), 4);
