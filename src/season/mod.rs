@@ -4,13 +4,14 @@
 //! engine gives the same days, far faster. [`site_year`] is the one door to the days of a record.
 //! `ahead` is the days of a forecast; `record` gathers past years by month, week, weekday and season (`seasons`), with
 //! `tally` for what is counted, `percentile` for how, `budget` for what it costs and `finish` for
-//! whether a job would have been done in time.
+//! whether a job would have been done in time. [`kept_year`] is a finished site-year as text.
 
 mod ahead;
 mod budget;
 mod day;
 mod engine;
 mod finish;
+pub mod kept_year;
 mod percentile;
 mod record;
 mod scalar;
