@@ -318,7 +318,9 @@ fn week(seed: u64) {
             }
             _ => {}
         }
-        let minutes = 1 + i64::try_from(chance.below(30)).unwrap();
+        // From 22 to 5 o'clock in New York less happens.
+        let is_night = (2..9).contains(&shared.0.borrow().now.hour());
+        let minutes = 1 + i64::try_from(chance.below(if is_night { 90 } else { 30 })).unwrap();
         shared.0.borrow_mut().now += TimeDelta::minutes(minutes);
     }
     witness.look(folder.path(), &site.key(), true);

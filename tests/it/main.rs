@@ -27,6 +27,7 @@ mod days;
 mod dependencies;
 mod doc_examples;
 mod explain;
+mod fault_follow;
 mod fault_kill;
 mod fault_rim;
 mod fault_support;
