@@ -57,6 +57,7 @@ mod physics_cord;
 mod physics_drying;
 mod physics_error_function;
 mod physics_evaporation;
+mod physics_exponential;
 mod physics_forecast_error;
 mod physics_fusion;
 mod physics_humidity;
