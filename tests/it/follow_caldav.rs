@@ -142,7 +142,7 @@ fn events_arrive_move_and_keep_their_places() {
 fn both_python_parsers_read_what_was_pushed() {
     let mut proof = Proof::of(
         "calendar/caldav-python",
-        "Every event on that server, each a resource of its own",
+        "Every event of a followed day on a calendar server, each a resource of its own",
         "read alike by calcard and by the Python packages icalendar and vobject",
         "readings",
         Allowed::Nothing,

@@ -115,8 +115,7 @@ const NEWARK: (&str, &str, &str, &str) = ("40.6925", "-74.1687", "18", "America/
 fn every_day_of_ohare_2015_is_as_numpy_has_it() {
     let mut proof = Proof::of(
         "outlook/whole-year-ohare",
-        "Tests with minute and cause, minutes held and wet starts of every day of O'Hare 2015, white and \
-         black, by the engine for many days",
+        "The same of the days of O'Hare 2015, white and black",
         "an independent run in NumPy, tests/reference/whole_years.py",
         "days",
         Allowed::Nothing,
@@ -134,7 +133,8 @@ fn every_day_of_ohare_2015_is_as_numpy_has_it() {
 fn every_day_of_newark_2013_is_as_numpy_has_it() {
     let mut proof = Proof::of(
         "outlook/whole-year-newark",
-        "The same of every day of Newark 2013, white",
+        "Tests with minute and cause, minutes held and wet starts of the days of Newark 2013, white, by \
+         the engine for many days",
         "an independent run in NumPy, tests/reference/whole_years.py",
         "days",
         Allowed::Nothing,
