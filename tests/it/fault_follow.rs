@@ -210,12 +210,9 @@ fn goes_on(place: &Place, barns: &[String], sequences: &mut BTreeMap<String, u32
     let clean = place.command(&arguments).env("FAIRSEAM_NOW", at).output().unwrap();
     assert!(clean.status.success(), "{}", String::from_utf8_lossy(&clean.stdout));
     keeps_counting(place, "crew.ics", sequences);
-    for (file, key) in [("crew.ics", "roof")]
-        .into_iter()
-        .map(|(file, key)| (file.to_owned(), key.to_owned()))
-        .chain(barns.iter().map(|barn| (format!("{barn}.ics"), barn.clone())))
-    {
+    let barns = barns.iter().map(|barn| (format!("{barn}.ics"), barn.as_str()));
+    for (file, key) in barns.chain([("crew.ics".to_owned(), "roof")]) {
         let file = place.read(&file);
-        assert!(file.is_some() && file == published(place, &key), "{key} holds what was published");
+        assert!(file.is_some() && file == published(place, key), "{key} holds what was published");
     }
 }
