@@ -15,7 +15,7 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, Standing};
+use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, Standing, WithdrawnTrial};
 use crate::render::{OFFICE, words};
 use crate::site::Site;
 use crate::store::write_atomically;
@@ -40,7 +40,7 @@ pub fn run<K: BookKeeper>(
     if let Some(said) = keep(&asked, &mut book)? {
         return print(&format!("{said}\n"));
     }
-    let trials = book.trials()?;
+    let (trials, withdrawn) = (book.trials()?, book.withdrawn()?);
     let desk = Weather { site: &site, arguments, folders: &folders, now };
     let zone = desk.zone()?;
     let plans = plans(&asked, &desk, &book, &trials, zone)?;
@@ -51,7 +51,8 @@ pub fn run<K: BookKeeper>(
         _ => None,
     };
     let today = today.as_ref();
-    let data = BookData { site: &site, zone, now, trials: &trials, plans: &plans, today };
+    let (trials, withdrawn) = (trials.as_slice(), withdrawn.as_slice());
+    let data = BookData { site: &site, zone, now, trials, withdrawn, plans: &plans, today };
     let Answer { shown, page } = answer(&asked, arguments.format, &data)?;
     if let (Some(path), Some(page)) = (&arguments.html, page) {
         write_atomically(path, page.as_bytes())?;
@@ -188,26 +189,35 @@ fn days_of_month(first: NaiveDate) -> Vec<NaiveDate> {
     days.take_while(|date| date.month() == first.month()).collect()
 }
 
+/// A trial in question, whether it counts or not.
+#[derive(Clone, Copy)]
+enum Called<'a> {
+    Kept(&'a KeptTrial),
+    Withdrawn(&'a WithdrawnTrial),
+}
+
 /// The trial of that number.
-fn find<'a>(trials: &'a [KeptTrial], id: &str) -> anyhow::Result<&'a KeptTrial> {
-    trials.iter().find(|kept| kept.id == id).ok_or_else(|| {
+fn find<'a>(data: &BookData<'a>, id: &str) -> anyhow::Result<Called<'a>> {
+    let kept = data.trials.iter().find(|kept| kept.id == id).map(Called::Kept);
+    let withdrawn = data.withdrawn.iter().find(|withdrawn| withdrawn.trial.id == id);
+    kept.or(withdrawn.map(Called::Withdrawn)).ok_or_else(|| {
         let id = super::record::fault::quoted(id);
         anyhow!("there is no trial {id} of this site in the book; `fairseam book` lists them")
     })
 }
 
 /// Trials made on the local dates `from` to `to`, both included.
-fn between(
-    trials: &[KeptTrial],
+fn between<T: Clone>(
+    trials: &[T],
+    when: impl Fn(&T) -> DateTime<Utc>,
     zone: Tz,
-    from: NaiveDate,
-    to: NaiveDate,
-) -> anyhow::Result<Vec<KeptTrial>> {
+    (from, to): (NaiveDate, NaiveDate),
+) -> anyhow::Result<Vec<T>> {
     if to < from || to - from > TimeDelta::days(36_600) {
         bail!("`--csv {from}..{to}`: expected the earlier date first, at most 100 years apart");
     }
-    let inside = |kept: &&KeptTrial| {
-        let date = kept.when().with_timezone(&zone).date_naive();
+    let inside = |trial: &&T| {
+        let date = when(trial).with_timezone(&zone).date_naive();
         from <= date && date <= to
     };
     Ok(trials.iter().filter(inside).cloned().collect())

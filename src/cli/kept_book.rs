@@ -13,7 +13,9 @@ use super::keep_plan::say_earlier_self;
 use super::outcome::say;
 use super::record::sink::{NewEntry, TrialSink};
 use super::shell::block_on;
-use crate::quality::{Correction, EarlierForm, ForecastAir, KeptTrial, PlanAtHand, Ran};
+use crate::quality::{
+    Correction, EarlierForm, ForecastAir, KeptTrial, PlanAtHand, Ran, Withdrawal, WithdrawnTrial,
+};
 use crate::site::Site;
 use crate::store::book::{
     self, BookSite, BookStore, Content, Entry, EntryId, ForecastThen, Importing, RecordedTrial,
@@ -79,6 +81,20 @@ impl KeptBook {
         Self { book, site: site.clone(), now }.kept()
     }
 
+    /// Every trial of a site that was withdrawn, without a word about anything.
+    ///
+    /// # Errors
+    /// When the book is there and cannot be read.
+    pub(super) fn withdrawn_of(
+        site: &Site,
+        data_folder: &Path,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        let book = block_on(SqliteBook::open_to_read(data_folder))??;
+        let kept = Self { book, site: site.clone(), now };
+        Ok(withdrawn_trials(site, &kept.threads()?))
+    }
+
     fn begun(&self) -> anyhow::Result<&SqliteBook> {
         self.book
             .as_ref()
@@ -117,6 +133,20 @@ impl KeptBook {
 impl TrialSink for KeptBook {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         self.kept()
+    }
+
+    fn withdrawn(&self) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        Ok(withdrawn_trials(&self.site, &self.threads()?))
+    }
+
+    fn withdraw(&mut self, id: &str, said: &Correction) -> anyhow::Result<()> {
+        let supersedes = Supersedes { entry: self.standing(id)?, because: said.why.clone() };
+        let entry = self.entry(&said.by, Some(supersedes), Content::Withdrawn);
+        let appended = block_on(book::record(self.begun()?, &entry))??;
+        if let Some(lag) = &appended.lag {
+            say(&format!("warning: {lag}"));
+        }
+        Ok(())
     }
 
     fn write(&mut self, new: &NewEntry) -> anyhow::Result<String> {
@@ -158,6 +188,10 @@ impl TrialSink for KeptBook {
 impl BookKeeper for KeptBook {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         self.kept()
+    }
+
+    fn withdrawn(&self) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        Ok(withdrawn_trials(&self.site, &self.threads()?))
     }
 
     fn plans_of(&self, first: NaiveDate, last: NaiveDate) -> anyhow::Result<Vec<PlanAtHand>> {
@@ -220,29 +254,66 @@ pub(super) fn kept_trials(site: &Site, threads: &[Thread]) -> Vec<KeptTrial> {
     threads.iter().filter_map(|thread| kept_trial(site, thread, &mut ran)).collect()
 }
 
+/// The trials of `threads` that were withdrawn, as they stood last.
+pub(super) fn withdrawn_trials(site: &Site, threads: &[Thread]) -> Vec<WithdrawnTrial> {
+    let mut ran = runs(threads);
+    let withdrawn = threads.iter().filter(|thread| thread.is_withdrawn());
+    withdrawn
+        .filter_map(|thread| {
+            let trial = kept_form(site, thread, &mut ran)?;
+            let withdrawal = trial.withdrawals.last()?.clone();
+            Some(WithdrawnTrial { trial, withdrawal })
+        })
+        .collect()
+}
+
 fn kept_trial(
     site: &Site,
     thread: &Thread,
     ran: &mut BTreeMap<EntryId, Vec<Ran>>,
 ) -> Option<KeptTrial> {
-    let recorded = thread.trial()?;
-    let earlier = thread.history.iter().filter_map(|entry| {
-        let Content::Trial(recorded) = &entry.content else { return None };
-        Some(EarlierForm {
-            written_at: entry.recorded_at,
-            judged: judged(site, &recorded.trial),
-            checkpoint: recorded.checkpoint.clone(),
-            correction: correction(entry),
-        })
+    thread.trial()?;
+    kept_form(site, thread, ran)
+}
+
+/// The last form of a trial, with the ones before it; `None` for what is no trial.
+fn kept_form(
+    site: &Site,
+    thread: &Thread,
+    ran: &mut BTreeMap<EntryId, Vec<Ran>>,
+) -> Option<KeptTrial> {
+    let entries = || thread.history.iter().chain([&thread.current]);
+    let forms = entries().filter_map(|entry| match &entry.content {
+        Content::Trial(recorded) => Some((entry, recorded)),
+        Content::Run(_) | Content::Note(_) | Content::Withdrawn => None,
     });
+    let mut forms: Vec<_> = forms.collect();
+    let (last, recorded) = forms.pop()?;
+    let earlier = forms.into_iter().map(|(entry, recorded)| EarlierForm {
+        written_at: entry.recorded_at,
+        judged: judged(site, &recorded.trial),
+        checkpoint: recorded.checkpoint.clone(),
+        correction: correction(entry),
+    });
+    let (mut withdrawals, mut forms_before) = (Vec::new(), 0);
+    for entry in entries() {
+        match (&entry.content, correction(entry)) {
+            (Content::Trial(_), _) => forms_before += 1,
+            (Content::Withdrawn, Some(said)) => {
+                withdrawals.push(Withdrawal { at: entry.recorded_at, said, forms_before });
+            }
+            _ => {}
+        }
+    }
     let id = first_entry(thread);
     Some(KeptTrial {
         id: id.to_string(),
-        written_at: thread.current.recorded_at,
+        written_at: last.recorded_at,
         judged: judged(site, &recorded.trial),
         checkpoint: recorded.checkpoint.clone(),
-        correction: correction(&thread.current),
+        correction: correction(last),
         earlier: earlier.collect(),
+        withdrawals,
         ran: ran.remove(&id).unwrap_or_default(),
         forecast: recorded
             .forecast

@@ -1,6 +1,7 @@
 //! `fairseam record`: one trial, asked for, typed as flags or read as JSON; judged; written down.
 
 mod answers;
+mod change;
 mod door;
 pub mod draft;
 pub mod fault;
@@ -16,7 +17,7 @@ pub mod strip_syntax;
 
 use std::io::{BufRead, Read, Write};
 
-use anyhow::{Context, anyhow, bail};
+use anyhow::{Context, bail};
 use chrono_tz::Tz;
 
 use super::arguments::{ForecastArguments, Format};
@@ -24,7 +25,7 @@ use super::folders::Folders;
 use super::outcome::{print, say};
 use super::{clock, shell};
 use crate::plan::{DayPlan, PlanInput, plan_day, shift_date};
-use crate::quality::{Correction, ForecastAir, KeptPlan, KeptTrial};
+use crate::quality::{ForecastAir, KeptPlan, KeptTrial};
 use crate::render::figures;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
@@ -68,7 +69,8 @@ pub fn run<S: TrialSink + 'static>(
     let mut site = shell::load_site(&arguments.site)?.site;
     site.language = arguments.language.unwrap_or(site.language);
     let folders = Folders::locate()?;
-    let needs_book = !arguments.dry_run || arguments.correct.is_some();
+    let changes = arguments.correct.is_some() || arguments.withdraw.is_some();
+    let needs_book = !arguments.dry_run || changes;
     let mut book: Box<dyn TrialSink> = match open(&site, &folders.data) {
         Ok(book) => Box::new(book),
         Err(fault) if needs_book => return Err(fault),
@@ -104,7 +106,15 @@ pub fn record(
     input: &mut dyn BufRead,
     talk: &mut dyn Write,
 ) -> anyhow::Result<Recorded> {
-    let corrected = corrected(arguments, setup)?;
+    change::check_reason(arguments)?;
+    if let Some(id) = &arguments.withdraw {
+        return change::withdraw(arguments, id, setup, book);
+    }
+    let put_back = change::put_back(arguments, setup, book)?;
+    let corrected = match &put_back {
+        Some(withdrawn) => Some(&withdrawn.trial),
+        None => change::corrected(arguments, setup)?,
+    };
     let Some((draft, air_is_forecast)) = read(arguments, setup, corrected, input, talk)? else {
         bail!("stopped before the end; nothing was written");
     };
@@ -123,7 +133,7 @@ pub fn record(
     let id = if arguments.dry_run {
         None
     } else {
-        let corrects = correction(arguments, corrected);
+        let corrects = change::correction(arguments, corrected);
         let forecast = if air_is_forecast { None } else { forecast_air(setup, &trial, corrected) };
         Some(book.write(&NewEntry {
             trial,
@@ -151,44 +161,30 @@ pub fn record(
     };
     Ok(Recorded {
         shown,
-        told: Some(told(arguments, &judged, id.as_deref()) + &stray + &ran_outside),
+        told: Some(
+            told(arguments, &judged, id.as_deref(), put_back.is_some()) + &stray + &ran_outside,
+        ),
     })
 }
 
 /// What became of it, in one sentence.
-fn told(arguments: &RecordArguments, judged: &JudgedTrial, id: Option<&str>) -> String {
+fn told(
+    arguments: &RecordArguments,
+    judged: &JudgedTrial,
+    id: Option<&str>,
+    is_put_back: bool,
+) -> String {
     let proved = if judged.is_conclusive() { "" } else { "; it is not conclusive" };
     match (id, &arguments.correct) {
         (None, _) => format!("dry run: nothing was written{proved}"),
+        (Some(_), Some(old)) if is_put_back => {
+            format!("trial {old} put back; that it was withdrawn stays readable{proved}")
+        }
         (Some(_), Some(old)) => {
             format!("trial {old} corrected; what it said before stays readable{proved}")
         }
         (Some(id), None) => format!("written down as trial {id}{proved}"),
     }
-}
-
-/// The trial that is to be corrected.
-fn corrected<'a>(
-    arguments: &RecordArguments,
-    setup: &Setup<'a>,
-) -> anyhow::Result<Option<&'a KeptTrial>> {
-    let Some(id) = &arguments.correct else { return Ok(None) };
-    let found = setup.trials.iter().find(|kept| kept.id == *id);
-    found.map(Some).ok_or_else(|| {
-        anyhow!(
-            "there is no trial {} of this site in the book; `fairseam book` lists them",
-            fault::quoted(id)
-        )
-    })
-}
-
-fn correction(
-    arguments: &RecordArguments,
-    corrected: Option<&KeptTrial>,
-) -> Option<(String, Correction)> {
-    let words = |text: &Option<String>| text.clone().unwrap_or_default();
-    let correction = Correction { by: words(&arguments.by), why: words(&arguments.why) };
-    Some((corrected?.id.clone(), correction))
 }
 
 /// The draft, and whether its air was taken over from the forecast; `None` where somebody stopped.
@@ -199,11 +195,6 @@ fn read(
     input: &mut dyn BufRead,
     talk: &mut dyn Write,
 ) -> anyhow::Result<Option<(Draft, bool)>> {
-    for (flag, text) in [("--why", &arguments.why), ("--by", &arguments.by)] {
-        if text.as_ref().is_some_and(|text| text.trim().is_empty()) {
-            bail!("`{flag}` is empty: write it in words");
-        }
-    }
     if arguments.json {
         let mut text = String::new();
         let limit = json_form::MAX_BYTES as u64 + 1;
@@ -326,7 +317,8 @@ impl Today {
         trials: &[KeptTrial],
         now: chrono::DateTime<chrono::Utc>,
     ) -> anyhow::Result<Self> {
-        let asks = !arguments.json && !arguments.tells_a_trial() && arguments.correct.is_none();
+        let changes = arguments.correct.is_some() || arguments.withdraw.is_some();
+        let asks = !arguments.json && !arguments.tells_a_trial() && !changes;
         let from = ForecastArguments {
             forecast: arguments.forecast.forecast.clone(),
             offline: arguments.forecast.offline || !asks,

@@ -73,6 +73,15 @@ pub enum Change {
         /// Start and end as published.
         was: (DateTime<Utc>, DateTime<Utc>),
     },
+    /// A checkpoint that is still to come was silenced by a trial that has been withdrawn since.
+    Untested {
+        /// Its id.
+        id: String,
+        /// When it falls due.
+        at: DateTime<Utc>,
+        /// When the withdrawn trial was made.
+        was: DateTime<Utc>,
+    },
     /// A checkpoint was tested ahead of its time: its alarms are taken off, and nothing rings.
     TestedEarly {
         /// Its id.

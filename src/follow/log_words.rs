@@ -48,6 +48,11 @@ pub fn line(change: &Change, zone: Tz, rules: &Rules) -> String {
         Change::HoldGone { id, was } => {
             format!("published: {id}, {}, withdrawn (no longer expected)", span(*was))
         }
+        Change::Untested { id, at, was } => format!(
+            "published: {id} at {} rings again (its test weld of {} was withdrawn)",
+            clock(*at),
+            clock(*was)
+        ),
         Change::TestedEarly { id, when } => {
             format!("silenced: {id} was tested at {}, ahead of its time", clock(*when))
         }

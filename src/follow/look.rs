@@ -14,8 +14,9 @@ use super::weigh::{Doubts, Scale};
 use crate::plan::{
     Checkpoint, DayPlan, PlanError, PlanInput, TestMade, plan_day, plan_rest_of_day, reading_is_off,
 };
-use crate::quality::KeptTrial;
+use crate::quality::{KeptTrial, WithdrawnTrial};
 use crate::render::ics::{self, Entry};
+use crate::site::Reminders;
 
 /// What falls due at once falls due this much later, so that a phone still rings for it.
 pub const NOTICE: TimeDelta = TimeDelta::minutes(5);
@@ -44,6 +45,8 @@ pub struct Look<'a> {
     pub input: PlanInput<'a>,
     /// Every trial of the book, in any order.
     pub trials: &'a [KeptTrial],
+    /// Every trial that was withdrawn, in any order: it was no test of anything.
+    pub withdrawn: &'a [WithdrawnTrial],
 }
 
 /// What came of it.
@@ -82,7 +85,8 @@ impl Followed {
 pub fn look(followed: &Followed, look: &Look<'_>) -> Result<Looked, PlanError> {
     let PlanInput { site, time_zone, date, now, forecast, .. } = look.input;
     let whole = plan_day(&look.input)?;
-    let day = Day { site, time_zone, date, shift: &whole.shift, trials: look.trials, now };
+    let (shift, Look { trials, withdrawn, .. }) = (&whole.shift, *look);
+    let day = Day { site, time_zone, date, shift, trials, withdrawn, now };
     let tests = day.tests();
     let trials = (tests.len(), tests.last().map(|test| test.when));
     let mark = forecast_mark(forecast);
@@ -92,12 +96,15 @@ pub fn look(followed: &Followed, look: &Look<'_>) -> Result<Looked, PlanError> {
         None => first(&whole, look),
     };
     let before = published.points.clone();
+    day.forget_withdrawn(&mut published.points);
     day.mark_tested(&mut published.points);
     let mut changes: Vec<Change> = published
         .points
         .iter_mut()
         .zip(&before)
-        .filter_map(|(point, old)| silenced(point, old, now))
+        .filter_map(|(point, old)| {
+            silenced(point, old, now).or_else(|| rings_again(point, old, &site.reminders, now))
+        })
         .collect();
     let input = PlanInput { now: now + NOTICE, ..look.input };
     let under_way = !is_first || now > whole.shift.start || !tests.is_empty();
@@ -166,6 +173,21 @@ fn silenced(point: &mut Point, old: &Point, now: DateTime<Utc>) -> Option<Change
     }
     point.entry.alarms_before_minutes.clear();
     Some(Change::TestedEarly { id: point.id.clone(), when: tested.when })
+}
+
+/// A checkpoint that is still to come rings again where the trial that had silenced it was withdrawn.
+fn rings_again(
+    point: &mut Point,
+    old: &Point,
+    reminders: &Reminders,
+    now: DateTime<Utc>,
+) -> Option<Change> {
+    let tested = old.tested.filter(|_| point.tested.is_none())?;
+    if point.entry.start <= now || point.entry.alarms_before_minutes == reminders.before_minutes {
+        return None;
+    }
+    point.entry.alarms_before_minutes.clone_from(&reminders.before_minutes);
+    Some(Change::Untested { id: point.id.clone(), at: point.time, was: tested.when })
 }
 
 /// A new plan against what was published.

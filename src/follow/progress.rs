@@ -6,7 +6,8 @@ use chrono_tz::Tz;
 use super::published::{Point, Published};
 use crate::plan::{Progress, ShiftSpan, TestMade, shift_date};
 use crate::quality::{
-    KeptCheckpoint, KeptPlan, KeptTrial, KeptWeather, PlanAtHand, ReportInput, Standing, day_report,
+    KeptCheckpoint, KeptPlan, KeptTrial, KeptWeather, PlanAtHand, ReportInput, Standing,
+    WithdrawnTrial, day_report,
 };
 use crate::site::Site;
 use crate::units::Temperature;
@@ -20,6 +21,8 @@ pub(super) struct Day<'a> {
     pub(super) shift: &'a ShiftSpan,
     /// Every trial of the book, in any order.
     pub(super) trials: &'a [KeptTrial],
+    /// Every trial that was withdrawn, in any order.
+    pub(super) withdrawn: &'a [WithdrawnTrial],
     pub(super) now: DateTime<Utc>,
 }
 
@@ -34,6 +37,20 @@ impl Day<'_> {
         let mut tests: Vec<TestMade> = self.trials.iter().filter(of_day).map(test_made).collect();
         tests.sort_by_key(|test| test.when);
         tests
+    }
+
+    /// A checkpoint whose test was withdrawn was not tested, unless another trial of that moment stands.
+    pub(super) fn forget_withdrawn(&self, points: &mut [Point]) {
+        let stands = |when| self.trials.iter().any(|kept| kept.when() == when);
+        let withdrawn = |when| {
+            self.withdrawn.iter().map(|withdrawn| &withdrawn.trial).any(|trial| {
+                let before = trial.earlier.iter().any(|form| form.judged.trial.when == when);
+                before || trial.when() == when
+            })
+        };
+        for point in points {
+            point.tested = point.tested.filter(|made| stands(made.when) || !withdrawn(made.when));
+        }
     }
 
     /// Marks what was tested, by the rules of the daily report. What was tested stays so.
@@ -67,6 +84,7 @@ impl Day<'_> {
             now: self.now,
             plan: Some(&plan),
             trials,
+            withdrawn: &[],
         });
         let of_point = |point: &Point| {
             let found = report.checkpoints.iter().find(|found| found.id == point.id)?;

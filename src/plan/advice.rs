@@ -5,10 +5,12 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::advised::{Advice, HeatSchedule};
 use super::day::{ShiftSpan, Span};
+use super::footage::Seam;
 use super::power::{DropVerdict, PowerReport, power_check};
 use super::reasons::Reason;
 use super::roof_moment::RoofMoment;
 use super::span_rules::{CIVIL_TWILIGHT_DEG, is_falling};
+use super::to_open::roof_to_open;
 use crate::physics::comfort::{self, Sun, WorkLoad, WorkRest};
 use crate::site::Site;
 use crate::units::Temperature;
@@ -26,6 +28,7 @@ pub(super) struct AdviceOn<'a> {
     pub(super) spans: &'a [Span],
     pub(super) roof: &'a [RoofMoment],
     pub(super) forecast: &'a Forecast,
+    pub(super) seam: &'a Seam<'a>,
     /// Sun below the twilight line at an instant; `None` where the sun is unknown.
     pub(super) sun_elevation_deg: &'a dyn Fn(DateTime<Utc>) -> Option<f64>,
 }
@@ -37,6 +40,8 @@ pub(super) fn advice(on: &AdviceOn<'_>) -> Vec<Advice> {
         |wanted: fn(&Reason) -> bool| on.spans.iter().flat_map(|span| &span.reasons).any(wanted);
     let when = |applies: bool, advice: Advice| applies.then_some(advice);
     let dew = has(|reason| matches!(reason, Reason::DewNear { .. } | Reason::WetSheet { .. }));
+    let seal = on.seal();
+    let open = seal.as_ref().and_then(|seal| on.open(seal));
     let mut advice: Vec<Advice> = [
         when(on.forecast.provenance.stale, Advice::Stale),
         when(
@@ -49,7 +54,8 @@ pub(super) fn advice(on: &AdviceOn<'_>) -> Vec<Advice> {
         ),
         when(has(|reason| matches!(reason, Reason::WetSheet { frost: true, .. })), Advice::Ice),
         on.heat(),
-        on.seal(),
+        seal,
+        open,
         on.dusk(),
         when(
             has(|reason| matches!(reason, Reason::Rain { .. } | Reason::Snow { .. })),
@@ -87,6 +93,12 @@ impl AdviceOn<'_> {
                 .clamp(self.shift.start, self.shift.end),
             after_shift: rain_from >= self.shift.end,
         })
+    }
+
+    /// How much can be sealed in time.
+    fn open(&self, seal: &Advice) -> Option<Advice> {
+        let Advice::Seal { sealed_by, .. } = seal else { return None };
+        Some(Advice::Open(roof_to_open(self.seam, self.spans, *sealed_by)))
     }
 
     /// Dusk within the shift: what is open must be sealed while it can be seen.

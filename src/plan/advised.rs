@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, Utc};
 
+use super::to_open::RoofToOpen;
 use crate::units::{Temperature, WindSpeed};
 
 /// Something to see to, with the numbers it rests on.
@@ -28,6 +29,8 @@ pub enum Advice {
         /// It begins after the shift.
         after_shift: bool,
     },
+    /// How much roof may be opened before that rain.
+    Open(RoofToOpen),
     /// Dark before the roof could be sealed later.
     Dusk {
         /// End of civil twilight.
@@ -130,7 +133,7 @@ impl Advice {
             Self::Stale => Topic::Forecast,
             Self::Lightning { .. } => Topic::Lightning,
             Self::StormWind { .. } | Self::Shield | Self::Gust => Topic::Wind,
-            Self::Seal { .. } | Self::Wet | Self::Dew | Self::Ice => Topic::Wet,
+            Self::Seal { .. } | Self::Open(_) | Self::Wet | Self::Dew | Self::Ice => Topic::Wet,
             Self::Dusk { .. } => Topic::Dark,
             Self::Heat { .. } => Topic::Heat,
             Self::Cold { .. } => Topic::Cold,

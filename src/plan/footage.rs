@@ -12,41 +12,63 @@ use crate::units::Length;
 /// What adding up the minutes of a shift may lose, m: a target reached to the foot is reached.
 const ROUNDING_M: f64 = 1e-6;
 
-/// Seam of every automatic welder in every span, at the speeds that the plan suggests.
-///
-/// `None` on a site without an automatic welder: a hand welder has no travel speed.
-pub(super) fn footage(
-    site: &Site,
-    shift: &ShiftSpan,
-    spans: &[Span],
-    minutes: &[Minute],
-    checkpoints: &[Checkpoint],
-    notes: &[Note],
-) -> Option<Footage> {
-    site.welders.iter().find(|welder| welder.speed.is_some())?;
-    let mut stretches: Vec<FootageStretch> = Vec::new();
-    let mut total = 0.0;
-    let mut reached_at = None;
-    let target = site.rules.footage_target;
-    for (minute, kind) in (0_i64..).zip(minutes) {
-        let time = shift.start + TimeDelta::minutes(minute);
-        if *kind != Minute::Work || is_over(notes, time) {
-            continue;
-        }
-        for (welder, meters) in laid_in_minute(checkpoints, time) {
-            total += meters;
-            add(&mut stretches, spans, time, welder, meters);
-        }
-        let is_reached = target.is_some_and(|target| total >= target.meters() - ROUNDING_M);
-        if reached_at.is_none() && is_reached {
-            reached_at = Some(time + TimeDelta::minutes(1));
-        }
+/// A day as far as its seam depends on it: every automatic welder, at the speeds that the plan
+/// suggests.
+pub(super) struct Seam<'a> {
+    pub(super) site: &'a Site,
+    pub(super) shift: &'a ShiftSpan,
+    pub(super) minutes: &'a [Minute],
+    pub(super) checkpoints: &'a [Checkpoint],
+    pub(super) notes: &'a [Note],
+}
+
+impl Seam<'_> {
+    /// Whether a welder has a travel speed; a hand welder has none.
+    pub(super) fn is_known(&self) -> bool {
+        self.site.welders.iter().any(|welder| welder.speed.is_some())
     }
-    Some(Footage {
-        stretches,
-        total: Length::from_meters(total),
-        target: target.map(|length| FootageTarget { length, reached_at }),
-    })
+
+    /// Seam of every automatic welder in every span; `None` on a site without one.
+    pub(super) fn footage(&self, spans: &[Span]) -> Option<Footage> {
+        if !self.is_known() {
+            return None;
+        }
+        let mut stretches: Vec<FootageStretch> = Vec::new();
+        let mut total = 0.0;
+        let mut reached_at = None;
+        let target = self.site.rules.footage_target;
+        for time in self.working() {
+            for (welder, meters) in laid_in_minute(self.checkpoints, time) {
+                total += meters;
+                add(&mut stretches, spans, time, welder, meters);
+            }
+            let is_reached = target.is_some_and(|target| total >= target.meters() - ROUNDING_M);
+            if reached_at.is_none() && is_reached {
+                reached_at = Some(time + TimeDelta::minutes(1));
+            }
+        }
+        Some(Footage {
+            stretches,
+            total: Length::from_meters(total),
+            target: target.map(|length| FootageTarget { length, reached_at }),
+        })
+    }
+
+    /// What all automatic welders lay in the minutes from `from` until `until`.
+    pub(super) fn between(&self, from: DateTime<Utc>, until: DateTime<Utc>) -> Length {
+        let minutes = self.working().filter(|time| from <= *time && *time < until);
+        let laid = minutes.flat_map(|time| laid_in_minute(self.checkpoints, time));
+        Length::from_meters(laid.map(|(_, meters)| meters).sum())
+    }
+
+    /// Every minute in which there is production.
+    fn working(&self) -> impl Iterator<Item = DateTime<Utc>> {
+        (0_i64..)
+            .zip(self.minutes)
+            .filter(|(_, kind)| **kind == Minute::Work)
+            .map(|(minute, _)| self.shift.start + TimeDelta::minutes(minute))
+            .filter(|time| !is_over(self.notes, *time))
+    }
 }
 
 /// A test that falls due too late for a test ends the day's production.

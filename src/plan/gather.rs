@@ -8,7 +8,7 @@ use super::center::CenterModel;
 use super::checkpoints::{Day, Due, Walked, minutes, stops, walk};
 use super::day::{DayPlan, KnownError, Likelihood, PlanHour, PlanWeather, ShiftSpan, TestCount};
 use super::error::PlanError;
-use super::footage::footage;
+use super::footage::Seam;
 use super::likelihood::{hours, lead, outlook};
 use super::mandatory::Checkpoint;
 use super::progress::{Progress, SoFar, TestMade};
@@ -113,12 +113,16 @@ fn plan(input: &PlanInput<'_>, progress: Option<&Progress>) -> Result<DayPlan, P
 
     let dry = dry(&site.rules, &shift, &spans, &films);
     let notes = all_notes(input, &shift, &films, notes, known_error, &checkpoints);
+    let seam =
+        Seam { site, shift: &shift, minutes: &minutes, checkpoints: &checkpoints, notes: &notes };
+    let footage = seam.footage(&spans);
     let advice = advice(&AdviceOn {
         site,
         shift: &shift,
         spans: &spans,
         roof: &course,
         forecast,
+        seam: &seam,
         sun_elevation_deg: &|at| roof.at(at).sun_elevation_deg,
     });
     let plan = DayPlan {
@@ -135,7 +139,7 @@ fn plan(input: &PlanInput<'_>, progress: Option<&Progress>) -> Result<DayPlan, P
         summary: summary(&shift, &spans, &air, &course, dry, outlook.tests),
         hours: plan_hours(&judge, &roof, &shift),
         stand_by: outlook.stand_by,
-        footage: footage(site, &shift, &spans, &minutes, &checkpoints, &notes),
+        footage,
         notes,
         advice,
         checkpoints,

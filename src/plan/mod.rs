@@ -7,7 +7,7 @@
 //! In the order in which a plan comes about: `timeline` turns wall time into instants, `spans`
 //! judges every minute, `walk` goes through the shift by the rule *when*, `checkpoints` names what it
 //! finds, `settings` works the rule
-//! *what*, `progress` lets a day that is under way go on from its last test, `likelihood` says how sure they are, `footage` how far they get, `power` what generator
+//! *what*, `progress` lets a day that is under way go on from its last test, `likelihood` says how sure they are, `footage` how far they get, `to_open` how much roof that closes before rain, `power` what generator
 //! and cord leave, `advice` what to see to, and [`plan_day`] gathers it. `roof` is the physics of
 //! the day; `center` how the heat window moves with the sheet; `span_rules` the rules by which
 //! `spans` judges; `explain` tells every number behind one minute.
@@ -34,6 +34,7 @@ mod span_rules;
 mod spans;
 mod summary;
 mod timeline;
+mod to_open;
 mod walk;
 
 pub use advised::{Advice, HeatSchedule, Topic};
@@ -55,6 +56,7 @@ pub use roof::Roof;
 pub use roof_moment::{FilmMoment, FilmRun, RoofMoment};
 pub use settings::start_speed;
 pub use span_rules::{Comparison, Measure, Rule, RuleCheck};
+pub use to_open::{Lack, OpenFrom, RoofToOpen};
 
 // The same decisions without their words, for days in bulk.
 pub(crate) use center::CenterModel;

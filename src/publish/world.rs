@@ -5,7 +5,7 @@ use chrono_tz::Tz;
 
 use super::one_site::FollowedSite;
 use crate::plan::DayPlan;
-use crate::quality::KeptTrial;
+use crate::quality::{KeptTrial, WithdrawnTrial};
 use crate::testweld::EarlierWindows;
 use crate::weather::Forecast;
 
@@ -47,6 +47,14 @@ pub trait World {
     /// # Errors
     /// In one sentence, why the book cannot be read.
     fn trials(&mut self, site: &FollowedSite) -> Result<Vec<KeptTrial>, String>;
+
+    /// Every trial of a site that was withdrawn.
+    ///
+    /// # Errors
+    /// In one sentence, why the book cannot be read.
+    fn withdrawn(&mut self, _site: &FollowedSite) -> Result<Vec<WithdrawnTrial>, String> {
+        Ok(Vec::new())
+    }
 
     /// What worked before, for the next plan.
     ///

@@ -4,7 +4,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
 use super::checkpoint::{Kept, Status, WelderAtCheckpoint};
-use super::kept::KeptTrial;
+use super::kept::{KeptTrial, WithdrawnTrial};
 use super::kept_plan::{KeptPlan, PlanAtHand};
 use crate::plan::shift_date;
 use crate::site::Site;
@@ -25,6 +25,8 @@ pub struct ReportInput<'a> {
     pub plan: Option<&'a PlanAtHand>,
     /// Every trial of the book, in any order.
     pub trials: &'a [KeptTrial],
+    /// Trials that were withdrawn: told, and counted for nothing.
+    pub withdrawn: &'a [WithdrawnTrial],
 }
 
 /// One day for the file.
@@ -46,6 +48,8 @@ pub struct DayReport {
     pub air_forecast: Vec<Option<Temperature>>,
     /// Every welder of the site.
     pub welders: Vec<WelderDay>,
+    /// Trials of the day that were withdrawn, oldest first.
+    pub withdrawn: Vec<WithdrawnTrial>,
 }
 
 /// A checkpoint and what was done for it.
@@ -77,12 +81,12 @@ pub struct WelderDay {
 /// takes it and has no conclusive trial yet.
 pub fn day_report(input: &ReportInput<'_>) -> DayReport {
     let ReportInput { site, time_zone, date, now, plan, .. } = *input;
-    let mut trials: Vec<KeptTrial> = input
-        .trials
-        .iter()
-        .filter(|kept| shift_date(site, time_zone, kept.when()) == date)
-        .cloned()
-        .collect();
+    let is_of_day = |kept: &KeptTrial| shift_date(site, time_zone, kept.when()) == date;
+    let mut trials: Vec<KeptTrial> =
+        input.trials.iter().filter(|kept| is_of_day(kept)).cloned().collect();
+    let withdrawn = input.withdrawn.iter().filter(|withdrawn| is_of_day(&withdrawn.trial));
+    let mut withdrawn: Vec<WithdrawnTrial> = withdrawn.cloned().collect();
+    withdrawn.sort_by_key(|withdrawn| withdrawn.trial.when());
     trials.sort_by(|one, other| one.when().cmp(&other.when()).then_with(|| one.id.cmp(&other.id)));
     let mut welders: Vec<WelderDay> = Vec::new();
     let named = site.welders.iter().map(|welder| welder.name.as_str());
@@ -102,6 +106,7 @@ pub fn day_report(input: &ReportInput<'_>) -> DayReport {
         plan: plan.cloned(),
         trials,
         welders,
+        withdrawn,
     }
 }
 

@@ -21,6 +21,9 @@ pub struct KeptTrial {
     pub correction: Option<Correction>,
     /// What it said before, oldest first.
     pub earlier: Vec<EarlierForm>,
+    /// When it was withdrawn, oldest first; empty for nearly all. It was put back since, unless it is
+    /// told as a [`WithdrawnTrial`].
+    pub withdrawals: Vec<Withdrawal>,
     /// Settings that were run on it, oldest first.
     pub ran: Vec<Ran>,
     /// Air at its minute as forecast, where the crew read its own thermometer and a forecast was
@@ -48,6 +51,26 @@ pub struct Correction {
     pub by: String,
     /// Why.
     pub why: String,
+}
+
+/// When a trial was withdrawn, by whom and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Withdrawal {
+    /// When that was written down.
+    pub at: DateTime<Utc>,
+    /// Who, and why.
+    pub said: Correction,
+    /// How many forms of the trial were written down before; clocks may not tell the order.
+    pub forms_before: usize,
+}
+
+/// A trial that should not have been written down: it counts for nothing and stays readable.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WithdrawnTrial {
+    /// As it stood last.
+    pub trial: KeptTrial,
+    /// What took it out.
+    pub withdrawal: Withdrawal,
 }
 
 /// A setting that was really run.
@@ -81,7 +104,7 @@ impl KeptTrial {
     ) -> Self {
         let welder = welders.iter().find(|welder| welder.name == trial.welder);
         let judged = JudgedTrial::new(trial, welder, judging);
-        let (earlier, ran) = (Vec::new(), Vec::new());
+        let (earlier, withdrawals, ran) = (Vec::new(), Vec::new(), Vec::new());
         Self {
             id,
             written_at,
@@ -89,6 +112,7 @@ impl KeptTrial {
             checkpoint: None,
             correction: None,
             earlier,
+            withdrawals,
             ran,
             forecast: None,
         }

@@ -10,7 +10,7 @@ mod month;
 
 pub use checkpoint::{EARLY, GRACE, Kept, Status, WelderAtCheckpoint};
 pub use day::{DayReport, ReportInput, TestedCheckpoint, WelderDay, day_report};
-pub use kept::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran};
+pub use kept::{Correction, EarlierForm, ForecastAir, KeptTrial, Ran, Withdrawal, WithdrawnTrial};
 pub use kept_plan::{
     KeptBreak, KeptCheckpoint, KeptHour, KeptPlan, KeptWeather, PlanAtHand, Standing,
     plan_that_counts,

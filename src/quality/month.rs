@@ -34,6 +34,8 @@ pub struct MonthDay {
     pub missed: usize,
     /// Trials in the book, on all welders.
     pub trials: usize,
+    /// Trials that were withdrawn; counted nowhere else.
+    pub withdrawn: usize,
 }
 
 /// Adds up the reports of one month, in any order.
@@ -42,7 +44,9 @@ pub struct MonthDay {
 pub fn month_summary(month: NaiveDate, trial_minutes: u32, reports: &[DayReport]) -> MonthSummary {
     let mut days: Vec<MonthDay> = reports
         .iter()
-        .filter(|report| report.plan.is_some() || !report.trials.is_empty())
+        .filter(|report| {
+            report.plan.is_some() || !report.trials.is_empty() || !report.withdrawn.is_empty()
+        })
         .map(|report| MonthDay {
             date: report.date,
             planned: report.plan.as_ref().map(|_| report.checkpoints.len()),
@@ -54,6 +58,7 @@ pub fn month_summary(month: NaiveDate, trial_minutes: u32, reports: &[DayReport]
             late: report.count(|status| matches!(status, Status::Late { .. })),
             missed: report.count(|status| matches!(status, Status::Missed | Status::ProvedNothing)),
             trials: report.trials.len(),
+            withdrawn: report.withdrawn.len(),
         })
         .collect();
     days.sort_by_key(|day| day.date);
@@ -84,6 +89,11 @@ impl MonthSummary {
     /// Trials in the book.
     pub fn trials(&self) -> usize {
         self.days.iter().map(|day| day.trials).sum()
+    }
+
+    /// Trials that were withdrawn.
+    pub fn withdrawn(&self) -> usize {
+        self.days.iter().map(|day| day.withdrawn).sum()
     }
 
     /// Days of which no plan is at hand.

@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::figures;
+use super::{figures, open_roof};
 use crate::plan::{Advice, DayPlan, HeatSchedule};
 use crate::units::{Temperature, UnitSystem};
 use crate::words::{Language, tell};
@@ -29,6 +29,7 @@ pub fn advice(advice: &Advice, plan: &DayPlan) -> String {
                 tell!(language, "advice-seal", rain, sealed)
             }
         }
+        Advice::Open(roof) => open_roof::open_roof(roof, plan),
         Advice::Dusk { dark_from } => tell!(language, "advice-dusk", dark = clock(*dark_from)),
         Advice::Wet => tell!(language, "advice-wet"),
         Advice::Dew => {

@@ -15,6 +15,7 @@ pub mod html;
 pub mod ics;
 pub mod json;
 pub(crate) mod markup;
+mod open_roof;
 pub mod outlook;
 pub mod record_words;
 pub mod start_words;

@@ -122,6 +122,6 @@ fn finish_year(
 }
 
 /// The same day of another year; February 29 is February 28 where there is none.
-fn in_year(date: NaiveDate, year: i32) -> NaiveDate {
+pub(super) fn in_year(date: NaiveDate, year: i32) -> NaiveDate {
     date.with_year(year).or_else(|| date.pred_opt()?.with_year(year)).unwrap_or(date)
 }

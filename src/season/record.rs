@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate, Weekday};
 use super::budget::{MonthBudget, budget};
 use super::day::SeasonDay;
 use super::finish::{FinishOdds, FinishQuestion, finish_odds};
+use super::moving::{Job, JobMoves, job_moves};
 use super::seasons::Season;
 use super::tally::Tally;
 use crate::site::Site;
@@ -32,6 +33,8 @@ pub struct YearsBehind {
     pub budget: Vec<MonthBudget>,
     /// Whether the job would have been done in time, where that was asked.
     pub finish: Option<FinishOdds>,
+    /// What moving the job by a month would save, where that was asked.
+    pub moves: Option<JobMoves>,
 }
 
 /// Gathers the workdays of a site. Months, weeks and weekdays without any are left out.
@@ -57,11 +60,18 @@ pub fn years_behind(
         latitude_deg: site.latitude_deg,
         budget: budget(&site.rules, &days),
         finish: question.map(|question| finish_odds(question, &site.shift.workdays, &days)),
+        moves: None,
         days,
     }
 }
 
 impl YearsBehind {
+    /// With what moving `job` by a month would save at the site.
+    pub fn with_moves(mut self, site: &Site, job: Job) -> Self {
+        self.moves = Some(job_moves(&site.rules, &site.shift.workdays, &self.days, job));
+        self
+    }
+
     /// The season of a date at the site.
     pub fn season_of(&self, date: NaiveDate) -> Season {
         Season::of(date, self.latitude_deg)

@@ -6,7 +6,7 @@ use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
 use crate::plan::DayPlan;
-use crate::quality::{DayReport, KeptTrial};
+use crate::quality::{DayReport, KeptTrial, WithdrawnTrial};
 use crate::render::ics::Revised;
 use crate::site::Site;
 
@@ -66,6 +66,8 @@ pub struct Look {
     pub tomorrow: Day,
     /// Every trial of the book, in any order.
     pub trials: Vec<KeptTrial>,
+    /// Every trial that was withdrawn, in any order.
+    pub withdrawn: Vec<WithdrawnTrial>,
     /// What its calendar holds.
     pub calendar: Vec<Revised>,
     /// What the user should know about how the forecast came, a sentence each.

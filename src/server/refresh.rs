@@ -112,9 +112,10 @@ pub(super) async fn look(app: &Arc<App>, roof: &Arc<Roof>) {
 fn view(roof: &Roof, look: super::house::Look, before: Option<&View>) -> Result<View, HouseFault> {
     let (language, units) = (roof.site.language, roof.site.units);
     let show = Show { language, zone: look.time_zone, units };
-    let book = book_json(show, &roof.site.name, &look.trials).ok_or_else(|| {
-        HouseFault::Inside("a trial of the book holds a number that is none".to_owned())
-    })?;
+    let book =
+        book_json(show, &roof.site.name, &look.trials, &look.withdrawn).ok_or_else(|| {
+            HouseFault::Inside("a trial of the book holds a number that is none".to_owned())
+        })?;
     let days = [&look.today, &look.tomorrow];
     let plans: String = days
         .map(|day| match &day.plan {

@@ -3,8 +3,8 @@
 use super::section::{NoValue, Section, Sections};
 use super::shift_check::minutes_after;
 use super::{
-    Break, Kind, Optics, Power, Publish, Reminders, Rules, Sheet, Shift, Site, WeatherSettings,
-    Welder,
+    Break, Kind, Optics, Power, Publish, Reminders, Roll, Rules, Sheet, Shift, Site,
+    WeatherSettings, Welder,
 };
 use crate::units::{
     BondWidth, Length, RainDepth, Temperature, TemperatureDifference, Thickness, TravelSpeed,
@@ -35,6 +35,7 @@ pub(super) fn build(sections: &Sections, units: UnitSystem) -> Result<Site, NoVa
         language: need!(top.choice("language")),
         shift: shift(sections)?,
         sheet: sheet(sections.table("sheet")?, units)?,
+        roll: roll(sections.table("sheet")?, units),
         welders: welders?,
         power: power.present.then(|| self::power(power, units)),
         rules: rules(sections.table("rules")?, units)?,
@@ -71,6 +72,17 @@ fn sheet(sheet: &Section, units: UnitSystem) -> Result<Sheet, NoValue> {
             thermal_emittance: sheet.number("sheet.thermal_emittance"),
         },
     })
+}
+
+fn roll(sheet: &Section, units: UnitSystem) -> Roll {
+    let length =
+        |path: &'static str| sheet.number(path).map(|size| Length::from_units(size, units));
+    let lap = sheet.number("sheet.lap").map(|lap| BondWidth::from_units(lap, units));
+    Roll {
+        width: length("sheet.width"),
+        lap: lap.map(|lap| Length::from_meters(lap.millimeters() / 1000.0)),
+        length: length("sheet.roll_length"),
+    }
 }
 
 fn welder(welder: &Section, units: UnitSystem) -> Result<Welder, NoValue> {

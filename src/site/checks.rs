@@ -8,7 +8,7 @@ use super::found::shortened;
 use super::keys;
 use super::section::{Section, Sections};
 use super::{Kind, shift_check};
-use crate::units::UnitSystem;
+use crate::units::{BondWidth, Length, UnitSystem};
 
 /// Adds a fault for everything in the file that does not go together.
 pub(super) fn check(sections: &Sections, units: UnitSystem, faults: &mut Vec<Fault>) {
@@ -17,6 +17,9 @@ pub(super) fn check(sections: &Sections, units: UnitSystem, faults: &mut Vec<Fau
     for welder in sections.list("welders[]") {
         heats(welder, units, faults);
         speeds(welder, units, faults);
+    }
+    for sheet in sections.list("sheet") {
+        roll(sheet, units, faults);
     }
     for power in sections.list("power") {
         cord(power, faults);
@@ -99,6 +102,20 @@ fn speeds(welder: &Section, units: UnitSystem, faults: &mut Vec<Fault>) {
     } else {
         fault(welder, max_path, &format!("is {max}; expected at least `speed_min`, {min}"))
     });
+}
+
+/// A lap of half a roll covers next to nothing: a slip of units.
+fn roll(sheet: &Section, units: UnitSystem, faults: &mut Vec<Fault>) {
+    let (width, lap) = ("sheet.width", "sheet.lap");
+    let (Some(wide), Some(lapped)) = (sheet.number(width), sheet.number(lap)) else { return };
+    let lap_of = Length::from_meters(BondWidth::from_units(lapped, units).millimeters() / 1000.0);
+    if 2.0 * lap_of.meters() < Length::from_units(wide, units).meters() {
+        return;
+    }
+    let (lapped, wide) =
+        (format!("{lapped} {}", units.rain()), format!("{wide} {}", units.length()));
+    let sentence = format!("is {lapped}; expected less than half of `width`, {wide}");
+    faults.push(fault(sheet, lap, &sentence));
 }
 
 /// A number with its unit, and that it is the default where the file does not give it.

@@ -28,8 +28,8 @@ pub use fault::{Fault, SiteFaults};
 pub use identity::site_key;
 pub use load::{Loaded, MAX_BYTES, load};
 pub use model::{
-    Break, Color, Kind, Optics, Polymer, Power, Publish, Reminders, Rules, Sheet, Shift, Site,
-    SourceName, WeatherSettings, Welder,
+    Break, Color, Kind, Optics, Polymer, Power, Publish, Reminders, Roll, Rules, Sheet, Shift,
+    Site, SourceName, WeatherSettings, Welder,
 };
 pub use origin::{Origin, Origins};
 pub use reference::reference;

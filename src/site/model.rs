@@ -32,6 +32,8 @@ pub struct Site {
     pub shift: Shift,
     /// The membrane.
     pub sheet: Sheet,
+    /// What a roll of it measures.
+    pub roll: Roll,
     /// At least one.
     pub welders: Vec<Welder>,
     /// Generator and cord, where the file gives them.
@@ -90,6 +92,18 @@ pub enum Polymer {
     Tpo,
     /// Ketone ethylene ester.
     Kee,
+}
+
+/// A roll of the membrane, as far as the file gives its measures: only how much roof may be opened
+/// depends on them, no test and no setting.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Roll {
+    /// As it comes.
+    pub width: Option<Length>,
+    /// How far one sheet lies over the next; less than half of `width`.
+    pub lap: Option<Length>,
+    /// As it comes; longer than `lap`.
+    pub length: Option<Length>,
 }
 
 /// Solar and thermal surface values, from a color or from measured numbers.

@@ -42,6 +42,7 @@ const AFTER: &str = "
 - Every welder has a name of its own, whatever the case of its letters.
 - `heat_low` is below `heat_max`; `speed_min` is at most `speed_max`.
 - A hand welder has no `speed_min` and no `speed_max`.
+- `lap` is less than half of `width`.
 - The cord's gauge is given once: `cord_gauge_awg` or `cord_mm2`.
 - `solar_reflectance` and `thermal_emittance` may stand beside `color`; the numbers win.
 ";

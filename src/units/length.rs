@@ -20,6 +20,10 @@ pub struct Thickness(f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct BondWidth(f64);
 
+/// A stretch of roof. Held in square meters.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Area(f64);
+
 /// A depth of water on the level: rain, melted snow, a film. Held in millimeters.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct RainDepth(f64);
@@ -58,6 +62,31 @@ impl Length {
         match units {
             UnitSystem::Us => self.feet(),
             UnitSystem::Metric => self.meters(),
+        }
+    }
+}
+
+impl Area {
+    /// Of a rectangle.
+    pub const fn of(length: Length, width: Length) -> Self {
+        Self(length.0 * width.0)
+    }
+
+    /// In square meters.
+    pub const fn square_meters(self) -> f64 {
+        self.0
+    }
+
+    /// In square feet.
+    pub const fn square_feet(self) -> f64 {
+        self.0 / (METERS_PER_FOOT * METERS_PER_FOOT)
+    }
+
+    /// In the unit of `units`: ft² or m².
+    pub const fn in_units(self, units: UnitSystem) -> f64 {
+        match units {
+            UnitSystem::Us => self.square_feet(),
+            UnitSystem::Metric => self.square_meters(),
         }
     }
 }

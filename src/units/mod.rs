@@ -9,7 +9,7 @@ mod speed;
 mod system;
 mod temperature;
 
-pub use length::{BondWidth, Length, RainDepth, Thickness};
+pub use length::{Area, BondWidth, Length, RainDepth, Thickness};
 pub use speed::{TravelSpeed, WindSpeed};
 pub use system::UnitSystem;
 pub use temperature::{Temperature, TemperatureDifference};

@@ -61,6 +61,22 @@ impl UnitSystem {
         }
     }
 
+    /// The unit of a stretch of roof.
+    pub const fn area(self) -> &'static str {
+        match self {
+            Self::Us => "sq ft",
+            Self::Metric => "m²",
+        }
+    }
+
+    /// The same in plain letters, for other programs.
+    pub const fn area_code(self) -> &'static str {
+        match self {
+            Self::Us => "ft2",
+            Self::Metric => "m2",
+        }
+    }
+
     /// The unit of a sheet's thickness.
     pub const fn thickness(self) -> &'static str {
         match self {

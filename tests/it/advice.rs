@@ -16,6 +16,7 @@ fn kind(advice: &Advice) -> &'static str {
         Advice::Lightning { .. } => "lightning",
         Advice::StormWind { .. } => "storm",
         Advice::Seal { .. } => "seal",
+        Advice::Open(_) => "open",
         Advice::Dusk { .. } => "dusk",
         Advice::Wet => "wet",
         Advice::Dew => "dew",
@@ -66,8 +67,8 @@ fn one_condition_one_advice() {
         (&["cold"], |hour| (hour.air, hour.dew_point) = (fahrenheit(39.0), fahrenheit(0.0))),
         (&[], |hour| (hour.air, hour.dew_point) = (fahrenheit(40.0), fahrenheit(0.0))),
         // Rain: seal before it, nothing wet, and the wet sheet after it.
-        (&["seal", "wet", "dew"], |hour| hour.rain = inches(0.01)),
-        (&["seal", "wet"], |hour| hour.snow = inches(0.1)),
+        (&["seal", "open", "wet", "dew"], |hour| hour.rain = inches(0.01)),
+        (&["seal", "open", "wet"], |hour| hour.snow = inches(0.1)),
         (&[], |hour| hour.snow = inches(0.09)),
     ];
     for (expected, change) in cases {
@@ -108,6 +109,7 @@ fn everything_at_once_comes_in_the_order_in_which_it_matters() {
         "ice",
         "heat",
         "seal",
+        "open",
         "dusk",
         "wet",
         "dew",

@@ -6,13 +6,13 @@ use serde_json::Value;
 
 use crate::binary::{Run, fairseam_at, root};
 
-const MORNING: &str = "2027-04-20T13:00:00Z";
-const EVENING: &str = "2027-04-20T23:00:00Z";
-const SITE: &str = "config/demo/site.toml";
+pub(crate) const MORNING: &str = "2027-04-20T13:00:00Z";
+pub(crate) const EVENING: &str = "2027-04-20T23:00:00Z";
+pub(crate) const SITE: &str = "config/demo/site.toml";
 
 /// Five heats at 6 ft/min: cold, good, good, good, burnt. The window is 800 to 1000 °F and the
 /// middle 900 °F: *common practice*.
-const TRIAL: &[&str] = &[
+pub(crate) const TRIAL: &[&str] = &[
     "record",
     SITE,
     "--welder",
@@ -47,13 +47,13 @@ const TRIAL: &[&str] = &[
     "2 film-tear+browning x3",
 ];
 
-fn run(home: &Path, arguments: &[&str], now: &str) -> Run {
+pub(crate) fn run(home: &Path, arguments: &[&str], now: &str) -> Run {
     let run = fairseam_at(home, arguments, now);
     assert_eq!(run.code, 0, "{arguments:?}: {}", run.stderr);
     run
 }
 
-fn first_trial(home: &Path) -> (Value, String) {
+pub(crate) fn first_trial(home: &Path) -> (Value, String) {
     let plan = ["plan", SITE, "--date", "2027-04-21", "--format", "json"];
     let run = run(home, &plan, EVENING);
     let plan: Value = serde_json::from_str(&run.stdout).unwrap();

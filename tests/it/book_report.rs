@@ -57,7 +57,8 @@ fn try_ask(
     let plans: Vec<PlanAtHand> = plans.iter().map(at_hand).collect();
     let plans = plans.as_slice();
     let arguments = arguments(flags).unwrap();
-    let data = BookData { site: &site, zone: ZONE, now: at(now), trials, plans, today };
+    let data =
+        BookData { site: &site, zone: ZONE, now: at(now), trials, withdrawn: &[], plans, today };
     answer(&arguments.asked()?, arguments.format, &data)
 }
 
@@ -94,6 +95,7 @@ fn report(trials: &[KeptTrial], now: &str) -> DayReport {
         now: at(now),
         plan: Some(&plan),
         trials,
+        withdrawn: &[],
     })
 }
 

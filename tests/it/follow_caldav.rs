@@ -21,14 +21,14 @@ use crate::radicale::{LOGIN, Radicale, has_packages, python};
 use crate::support::example_site;
 
 const APRIL_9: &str = "days/obs_2013-04-09_spring_swing31.json";
-const FIRST: &str = "2013-04-08T21:00:00Z";
-const EARLY: &str = "2013-04-09T09:00:00Z";
-const LATE: &str = "2013-04-09T09:20:00Z";
+pub(crate) const FIRST: &str = "2013-04-08T21:00:00Z";
+pub(crate) const EARLY: &str = "2013-04-09T09:00:00Z";
+pub(crate) const LATE: &str = "2013-04-09T09:20:00Z";
 
 fn as_recorded(_: &Forecast, _: &mut Hour) {}
 
 /// 08:41 as recorded, 08:08 with the front an hour early (`follow_day`), then 08:41 again.
-fn to_and_fro() -> Vec<Says> {
+pub(crate) fn to_and_fro() -> Vec<Says> {
     vec![
         forecast(APRIL_9, "2013-04-08T20:30:00Z", as_recorded),
         forecast(APRIL_9, EARLY, front(1)),
@@ -36,16 +36,16 @@ fn to_and_fro() -> Vec<Says> {
     ]
 }
 
-struct Scene {
-    server: Radicale,
-    world: SimWorld,
-    follower: Follower<SimWorld>,
-    folder: tempfile::TempDir,
+pub(crate) struct Scene {
+    pub(crate) server: Radicale,
+    pub(crate) world: SimWorld,
+    pub(crate) follower: Follower<SimWorld>,
+    pub(crate) folder: tempfile::TempDir,
 }
 
 impl Scene {
     /// `None` where the server's package is not at hand.
-    fn new() -> Option<Self> {
+    pub(crate) fn new() -> Option<Self> {
         if !has_packages("radicale") {
             return None;
         }
@@ -57,13 +57,13 @@ impl Scene {
         Some(Self { server, world, follower, folder })
     }
 
-    fn tick_at(&mut self, at: &str) {
+    pub(crate) fn tick_at(&mut self, at: &str) {
         self.world.0.borrow_mut().now = utc(at);
         self.follower.tick();
     }
 
     /// The server's events of the followed day, by the last part of their UID.
-    fn events(&self) -> BTreeMap<String, ReadEvent> {
+    pub(crate) fn events(&self) -> BTreeMap<String, ReadEvent> {
         let mut events = BTreeMap::new();
         for (_, body) in self.server.all() {
             if !body.contains("UID:fairseam-") {
@@ -79,23 +79,23 @@ impl Scene {
         events
     }
 
-    fn change_1(&self) -> (String, String) {
+    pub(crate) fn change_1(&self) -> (String, String) {
         let all = self.server.all();
         all.into_iter().find(|(_, body)| body.contains("2013-04-09-change-1")).unwrap()
     }
 
-    fn said(&self, words: &str) -> Vec<String> {
+    pub(crate) fn said(&self, words: &str) -> Vec<String> {
         self.world.lines(New_York, |line| line.contains(words))
     }
 }
 
-fn on(server: &Radicale, folder: &Path, login: &str) -> FollowedSite {
+pub(crate) fn on(server: &Radicale, folder: &Path, login: &str) -> FollowedSite {
     let login = Login::parse(login).unwrap();
     let caldav = Some(Collection::new(&server.address(), login).unwrap());
     FollowedSite { caldav, ..followed(&example_site(&[]), folder) }
 }
 
-fn clock(event: &ReadEvent) -> String {
+pub(crate) fn clock(event: &ReadEvent) -> String {
     event.start.with_timezone(&New_York).format("%H:%M").to_string()
 }
 

@@ -120,6 +120,40 @@ fn what_is_published_and_when_is_what_was_worked_out_by_hand() {
     assert_eq!(kept[5], ["start", "change-1", "after-morning-break", "after-lunch"]);
 }
 
+/// A trial on the wrong roof silences the 08:41 test ahead of its time; withdrawn, it has silenced nothing.
+#[test]
+fn a_test_that_was_withdrawn_rings_again() {
+    let says = vec![forecast(APRIL_9, "2013-04-08T20:30:00Z", |_, _| ())];
+    let world = SimWorld::new("2013-04-08T20:30:00Z", "2013-04-09T20:30:00Z", says);
+    let site = site(&example_site(&[]));
+    // 53.4 °F at 07:05, as forecast; 60.75 at 08:25, within the half hour before 08:41.
+    let trials = [
+        ("2013-04-09T11:05:00Z", 53.4, "2013-04-09T11:12:00Z"),
+        ("2013-04-09T12:25:00Z", 60.75, "2013-04-09T12:26:00Z"),
+    ];
+    world.0.borrow_mut().trials =
+        trials.iter().map(|(when, air, written)| tested(&site, when, *air, written)).collect();
+    let wrong = (trials[1].0.to_owned(), utc("2013-04-09T12:30:00Z"));
+    world.0.borrow_mut().withdrawn = vec![wrong];
+    let folder = tempfile::tempdir().unwrap();
+    let sites = vec![followed(&example_site(&[]), folder.path())];
+    follower(&world, folder.path(), "one", sites).run();
+    let told = world.lines(New_York, |line| line.contains("silenced") || line.contains("rings"));
+    assert_eq!(
+        told,
+        [
+            "09 08:26 silenced: change-1 was tested at 08:25, ahead of its time",
+            "09 08:30 published: change-1 at 08:41 rings again (its test weld of 08:25 was withdrawn)",
+        ]
+    );
+    // Phones hold both alarms again: a quarter of an hour before, and at the time itself.
+    let calendar = std::fs::read_to_string(folder.path().join("crew.ics")).unwrap();
+    let (_, events) = read_with_calcard(&calendar);
+    let change = events.iter().find(|event| event.uid.ends_with("2013-04-09-change-1")).unwrap();
+    assert_eq!(change.start, utc("2013-04-09T12:41:00Z"));
+    assert_eq!(change.alarms, [change.start - TimeDelta::minutes(15), change.start]);
+}
+
 #[test]
 fn what_is_not_told_is_in_the_log_with_its_reason() {
     let (world, folder) = (world(), tempfile::tempdir().unwrap());

@@ -179,7 +179,11 @@ fn what_is_done_never_moves() {
                 let at = now.to_rfc3339();
                 trials.push(tested(&site, &at, air.fahrenheit() + off, &at));
             }
-            let asked = Look { input: input(&site, &forecast, now, &NO_RECORDS), trials: &trials };
+            let asked = Look {
+                input: input(&site, &forecast, now, &NO_RECORDS),
+                trials: &trials,
+                withdrawn: &[],
+            };
             let looked = look(&followed, &asked).map_err(|e| TestCaseError::fail(e.to_string()))?;
             let before = followed.published.iter().flat_map(|published| &published.points);
             let after = looked.next.published.clone().unwrap();
@@ -203,7 +207,11 @@ fn what_is_done_never_moves() {
                 }
             }
             // The same look again says nothing more.
-            let asked = Look { input: input(&site, &forecast, now, &NO_RECORDS), trials: &trials };
+            let asked = Look {
+                input: input(&site, &forecast, now, &NO_RECORDS),
+                trials: &trials,
+                withdrawn: &[],
+            };
             let again =
                 look(&looked.next, &asked).map_err(|e| TestCaseError::fail(e.to_string()))?;
             prop_assert_eq!(&again.changes, &Vec::new(), "at {} a second time", now);
@@ -234,7 +242,11 @@ fn a_wobble_rings_no_phone() {
                 _ => AIR_F.iter().zip(swing).map(small).collect(),
             };
             let forecast = of_air(now, &air);
-            let asked = Look { input: input(&site, &forecast, now, &NO_RECORDS), trials: &[] };
+            let asked = Look {
+                input: input(&site, &forecast, now, &NO_RECORDS),
+                trials: &[],
+                withdrawn: &[],
+            };
             let looked = look(&followed, &asked).map_err(|e| TestCaseError::fail(e.to_string()))?;
             if number > 0 {
                 prop_assert_eq!(&looked.changes, &Vec::new());
@@ -254,7 +266,7 @@ fn the_published_plan_is_the_published_one() {
     let site = site(&example_site(&[]));
     let (at, later) = (utc("2013-04-08T22:00:00Z"), utc("2013-04-09T09:00:00Z"));
     let first = of_air(at, &AIR_F);
-    let asked = Look { input: input(&site, &first, at, &NO_RECORDS), trials: &[] };
+    let asked = Look { input: input(&site, &first, at, &NO_RECORDS), trials: &[], withdrawn: &[] };
     let followed = look(&Followed::new(site.key(), DATE.parse().unwrap()), &asked).unwrap().next;
     let published = followed.published.unwrap();
     // Shown in the light of a forecast that would have moved them all.

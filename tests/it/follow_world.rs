@@ -9,7 +9,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 use fairseam::plan::DayPlan;
 use fairseam::publish::{FollowedSite, Follower, Setup, SiteForecast, Wake, World};
-use fairseam::quality::KeptTrial;
+use fairseam::quality::{Correction, KeptTrial, Withdrawal, WithdrawnTrial};
 use fairseam::site::{Site, load};
 use fairseam::testweld::{Book, Carry, Conditions, EarlierWindows, Estimate, JudgedTrial, Judging};
 use fairseam::units::Temperature;
@@ -30,6 +30,8 @@ pub(crate) struct Outside {
     /// Ascending.
     pub(crate) forecasts: Vec<Says>,
     pub(crate) trials: Vec<KeptTrial>,
+    /// Of `trials`, those that are withdrawn from a moment on, by their ids.
+    pub(crate) withdrawn: Vec<(String, DateTime<Utc>)>,
     /// With the moment of each line.
     pub(crate) log: Vec<(DateTime<Utc>, String)>,
     /// Checkpoints of each plan that was kept.
@@ -40,6 +42,14 @@ pub(crate) struct Outside {
 /// The same outside for several followers.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct SimWorld(pub(crate) Rc<RefCell<Outside>>);
+
+impl Outside {
+    /// Since when a trial is withdrawn, by now.
+    fn withdrawal(&self, kept: &KeptTrial) -> Option<DateTime<Utc>> {
+        let of_it = self.withdrawn.iter().find(|(id, at)| *id == kept.id && *at <= self.now);
+        of_it.map(|(_, at)| *at)
+    }
+}
 
 struct OwnBook<'a> {
     site: &'a Site,
@@ -83,7 +93,8 @@ impl SimWorld {
 
     fn written(&self) -> Vec<KeptTrial> {
         let outside = self.0.borrow();
-        outside.trials.iter().filter(|kept| kept.written_at <= outside.now).cloned().collect()
+        let written = outside.trials.iter().filter(|kept| kept.written_at <= outside.now);
+        written.filter(|kept| outside.withdrawal(kept).is_none()).cloned().collect()
     }
 
     /// Lines that say what was published, each with its local time.
@@ -128,6 +139,16 @@ impl World for SimWorld {
         Ok(self.written())
     }
 
+    fn withdrawn(&mut self, _: &FollowedSite) -> Result<Vec<WithdrawnTrial>, String> {
+        let outside = self.0.borrow();
+        let of = |kept: &KeptTrial| {
+            let said = Correction { by: "M.".to_owned(), why: "keyed in twice".to_owned() };
+            let withdrawal = Withdrawal { at: outside.withdrawal(kept)?, said, forms_before: 1 };
+            Some(WithdrawnTrial { trial: kept.clone(), withdrawal })
+        };
+        Ok(outside.trials.iter().filter_map(of).collect())
+    }
+
     fn earlier<'a>(
         &'a self,
         site: &'a FollowedSite,
@@ -161,7 +182,8 @@ impl World for SimWorld {
         }
         let forecasts = outside.forecasts.iter().map(|(from, _)| *from);
         let trials = outside.trials.iter().map(|kept| kept.written_at);
-        let next = forecasts.chain(trials).filter(|at| now < *at).min();
+        let withdrawn = outside.withdrawn.iter().map(|(_, at)| *at);
+        let next = forecasts.chain(trials).chain(withdrawn).filter(|at| now < *at).min();
         let quarter = now + TimeDelta::minutes(15);
         outside.now = next.map_or(quarter, |next| next.min(quarter)).max(until.min(quarter));
         if outside.now < outside.until { Wake::Time } else { Wake::Stop }

@@ -51,7 +51,7 @@ fn rain_on_thursday() -> String {
     invented_hours("2013-04-08T00:00:00Z", 10 * 24, |at| day(at).to_string() == "2013-04-11")
 }
 
-fn two_sites(arguments: &[&str]) -> Outcome {
+pub(crate) fn two_sites(arguments: &[&str]) -> Outcome {
     let arguments: Vec<&str> =
         ["outlook", "dry.toml", "wet.toml"].iter().chain(arguments).copied().collect();
     run(
@@ -66,7 +66,7 @@ fn two_sites(arguments: &[&str]) -> Outcome {
     )
 }
 
-fn json(outcome: &Outcome) -> Value {
+pub(crate) fn json(outcome: &Outcome) -> Value {
     serde_json::from_str(&outcome.stdout)
         .unwrap_or_else(|error| panic!("{error}: {}", outcome.shown()))
 }

@@ -84,6 +84,29 @@ fn every_page_is_well_formed_refers_only_to_itself_and_runs_nothing() {
     }
 }
 
+/// Which roof first, ahead; what moving the job would save, behind: as the text has them, in tables.
+#[test]
+fn the_page_answers_what_the_text_answers() {
+    let all = pages();
+    let page = |mode: &str| all.iter().find(|(name, _)| *name == mode).unwrap().1.clone();
+    let captions = |page: &str| {
+        let rest = page.split("<caption>").skip(1);
+        let names = rest.filter_map(|text| text.split_once("</caption>"));
+        names.map(|(name, _)| name.to_owned()).collect::<Vec<_>>()
+    };
+    // The forecast begins in March; of the roofs' workdays three are near enough for times.
+    let ahead = page("ahead");
+    let orders: Vec<String> =
+        captions(&ahead).into_iter().filter(|name| name.starts_with("Which roof first")).collect();
+    let days = ["Tue 04-09", "Wed 04-10", "Thu 04-11"];
+    assert_eq!(orders, days.map(|day| format!("Which roof first, {day}")));
+    assert!(ahead.contains("are yours to weigh"));
+    let years = page("years");
+    let moves = captions(&years).into_iter().filter(|name| name == "Moving the job by a month");
+    assert_eq!(moves.count(), 2, "one for each roof");
+    assert!(years.contains("A month earlier, from 2027-02-25"), "{years}");
+}
+
 #[test]
 fn every_figure_has_a_name_a_description_and_tables_behind_it() {
     for (mode, page) in pages() {

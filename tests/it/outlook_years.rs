@@ -236,15 +236,10 @@ fn what_cannot_be_looked_back_on_is_told_in_a_sentence() {
     let hours = invented_hours("2013-04-01T00:00:00Z", 5 * 24, |_| false);
     let zoneless = example_site(&[("time_zone", "")]);
     let site = example_site(&[]);
-    let cases: [(&str, &[&str], &str); 6] = [
+    let cases: [(&str, &[&str], &str); 5] = [
         (&zoneless, &["--years", "hours.csv"], "no `time_zone`"),
         (&site, &["--years", "gone.csv"], "`gone.csv` cannot be read"),
         (&site, &["--years", "site.toml"], "the weather file `site.toml`"),
-        (
-            &site,
-            &["--years", "hours.csv", "--start", "2027-04-01", "--finish", "2027-05-01"],
-            "`--footage`",
-        ),
         (
             &site,
             &[

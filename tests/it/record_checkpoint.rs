@@ -129,6 +129,7 @@ fn states(trials: &[(&str, Option<&str>)]) -> String {
         now: at("2027-04-21T20:00:00Z"),
         plan: Some(&plan),
         trials: &trials,
+        withdrawn: &[],
     });
     let points = report.checkpoints.iter().map(|point| match point.status {
         Status::Late { by } => format!("late:{}", by.num_minutes()),
@@ -175,6 +176,7 @@ fn what_the_weather_sets_may_come_earlier_than_forecast() {
         now: at("2027-04-21T20:00:00Z"),
         plan: Some(&plan),
         trials: &[kept],
+        withdrawn: &[],
     });
     assert_eq!(report.checkpoints[1].status, Status::Done);
     assert_eq!(report.checkpoints[0].status, Status::Missed);

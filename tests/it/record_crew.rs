@@ -8,7 +8,7 @@ use fairseam::cli::record::flags::RecordArguments;
 use fairseam::cli::record::sink::{NewEntry, TrialSink};
 use fairseam::cli::record::{Recorded, Setup, record};
 use fairseam::plan::{DayPlan, PlanInput, plan_day};
-use fairseam::quality::{EarlierForm, KeptTrial, Ran};
+use fairseam::quality::{Correction, EarlierForm, KeptTrial, Ran};
 use fairseam::site::Site;
 use fairseam::testweld::{Judging, NoRecords};
 use fairseam::units::Temperature;
@@ -72,6 +72,7 @@ pub fn plan_of(site: &Site, date: &str) -> DayPlan {
 pub struct Memory {
     pub entries: Vec<NewEntry>,
     pub kept: Vec<KeptTrial>,
+    pub withdrawn: Vec<(String, Correction)>,
     pub welders: Vec<fairseam::site::Welder>,
     pub broken: bool,
 }
@@ -85,6 +86,13 @@ impl Memory {
 impl TrialSink for Memory {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         Ok(self.kept.clone())
+    }
+
+    fn withdraw(&mut self, id: &str, said: &Correction) -> anyhow::Result<()> {
+        anyhow::ensure!(!self.broken, "the disk is full");
+        self.kept.retain(|kept| kept.id != id);
+        self.withdrawn.push((id.to_owned(), said.clone()));
+        Ok(())
     }
 
     fn write(&mut self, entry: &NewEntry) -> anyhow::Result<String> {

@@ -1,11 +1,13 @@
 //! A crew that reads Spanish: plan, page, calendar and verdict, by site file or command line, with no
 //! English word left between.
 
-use fairseam::plan::{Advice, Cause, DayPlan, HeatSchedule, Note, Reason, Span, Verdict};
+use fairseam::plan::{
+    Advice, Cause, DayPlan, HeatSchedule, Lack, Note, OpenFrom, Reason, RoofToOpen, Span, Verdict,
+};
 use fairseam::render::text::{Paint, plan_text};
 use fairseam::render::{OFFICE, advice_words, words};
 use fairseam::store::{DayKey, Previous, revise};
-use fairseam::units::{RainDepth, Temperature, TemperatureDifference, WindSpeed};
+use fairseam::units::{Area, Length, RainDepth, Temperature, TemperatureDifference, WindSpeed};
 use fairseam::words::Language;
 
 use crate::calendar_checker;
@@ -17,7 +19,12 @@ use crate::support::{example_site, fixture, run};
 use crate::words::vocabulary::foreign;
 
 /// What a plan of `calendar_plan` says that no language file can know.
-const GIVEN: &[&str] = &["Cold-store re-roof, east bay", "automatic 1 hand detail", "lunch"];
+const GIVEN: &[&str] = &[
+    "Cold-store re-roof, east bay",
+    "automatic 1 hand detail",
+    "lunch",
+    "sheet.width sheet.lap sheet.roll_length",
+];
 
 fn given(plan: &DayPlan) -> Vec<&str> {
     let weather = [plan.weather.source.as_str(), plan.weather.attribution.as_str()];
@@ -58,12 +65,28 @@ fn every_advice() -> Vec<Advice> {
     let (index, from) = (Temperature::from_fahrenheit(101.0), WindSpeed::from_miles_per_hour(40.0));
     let heat = |schedule| Advice::Heat { index, schedule, test_after_minutes: 10 };
     let cold = |wind_chill| Advice::Cold { below: index, wind_chill };
+    let open = |area, rolls, lacks| {
+        let seam = Length::from_meters(100.0);
+        let from = vec![OpenFrom { start: at, seam, area, rolls }];
+        Advice::Open(RoofToOpen { sealed_by: at, from, lacks })
+    };
+    let lacks = || vec![Lack::Width, Lack::Lap, Lack::RollLength];
     vec![
         Advice::Stale,
         Advice::Lightning { clear_minutes: 30 },
         Advice::StormWind { from },
         Advice::Seal { rain_from: at, sealed_by: at, after_shift: false },
         Advice::Seal { rain_from: at, sealed_by: at, after_shift: true },
+        open(Some(Area::of(Length::from_meters(50.0), Length::from_meters(2.0))), Some(3), vec![]),
+        open(Some(Area::of(Length::from_meters(50.0), Length::from_meters(2.0))), Some(1), vec![]),
+        open(Some(Area::of(Length::from_meters(50.0), Length::from_meters(2.0))), None, lacks()),
+        open(None, None, lacks()),
+        Advice::Open(RoofToOpen { sealed_by: at, from: vec![], lacks: vec![] }),
+        Advice::Open(RoofToOpen {
+            sealed_by: at,
+            from: vec![],
+            lacks: vec![Lack::AutomaticWelder],
+        }),
         Advice::Dusk { dark_from: at },
         Advice::Wet,
         Advice::Dew,

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
-use crate::quality::{KeptTrial, PlanAtHand};
+use crate::quality::{KeptTrial, PlanAtHand, WithdrawnTrial};
 
 /// The book of one site, to read, check and carry away.
 pub trait BookKeeper {
@@ -13,6 +13,14 @@ pub trait BookKeeper {
     /// # Errors
     /// When the book cannot be read.
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>>;
+
+    /// Every trial that was withdrawn, in any order.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn withdrawn(&self) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        Ok(Vec::new())
+    }
 
     /// The plan that counts for each day from `first` to `last`, as far as one was kept.
     ///

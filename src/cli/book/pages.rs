@@ -5,11 +5,13 @@ use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
 use super::flags::{Asked, Period};
-use super::{between, days_of_month, find};
+use super::{Called, between, days_of_month, find};
 use crate::cli::arguments::{Day, Format};
 use crate::cli::shell;
 use crate::plan::DayPlan;
-use crate::quality::{DayReport, KeptTrial, PlanAtHand, ReportInput, day_report, month_summary};
+use crate::quality::{
+    DayReport, KeptTrial, PlanAtHand, ReportInput, WithdrawnTrial, day_report, month_summary,
+};
 use crate::render::OFFICE;
 use crate::render::trial::{self, Show};
 use crate::site::Site;
@@ -26,6 +28,8 @@ pub struct BookData<'a> {
     pub now: DateTime<Utc>,
     /// Every trial of the book, in any order.
     pub trials: &'a [KeptTrial],
+    /// Every trial that was withdrawn, in any order.
+    pub withdrawn: &'a [WithdrawnTrial],
     /// Plans of the days in question that are at hand.
     pub plans: &'a [PlanAtHand],
     /// Today's plan, where it is asked what was learned and one can be made.
@@ -51,29 +55,37 @@ pub fn answer(asked: &Asked, format: Format, data: &BookData<'_>) -> anyhow::Res
     let show = Show { language: OFFICE, zone, units };
     let shown = match asked {
         Asked::List(welder) => {
-            let trials = of_welder(data, welder.as_deref())?;
+            let (trials, withdrawn) = of_welder(data, welder.as_deref())?;
             match format {
-                Format::Text => trial::list_text(&trials, zone, units),
-                Format::Json => in_json(trial::book_json(show, &site.name, &trials))?,
+                Format::Text => trial::list_text(&trials, &withdrawn, zone, units),
+                Format::Json => in_json(trial::book_json(show, &site.name, &trials, &withdrawn))?,
             }
         }
         Asked::Trial(id) => {
-            let kept = find(trials, id)?;
-            match format {
-                Format::Text => trial::trial_text(kept, zone, units),
-                Format::Json => {
-                    in_json(trial::book_json(show, &site.name, std::slice::from_ref(kept)))?
+            let called = find(data, id)?;
+            let (kept, withdrawn): (&[KeptTrial], &[WithdrawnTrial]) = match called {
+                Called::Kept(kept) => (std::slice::from_ref(kept), &[]),
+                Called::Withdrawn(withdrawn) => (&[], std::slice::from_ref(withdrawn)),
+            };
+            match (format, called) {
+                (Format::Text, Called::Kept(kept)) => trial::trial_text(kept, zone, units),
+                (Format::Text, Called::Withdrawn(withdrawn)) => {
+                    trial::withdrawn_trial_text(withdrawn, zone, units)
                 }
+                (Format::Json, _) => in_json(trial::book_json(show, &site.name, kept, withdrawn))?,
             }
         }
         Asked::Windows(welder) => {
-            trial::windows_text(&of_welder(data, welder.as_deref())?, zone, units)
+            trial::windows_text(&of_welder(data, welder.as_deref())?.0, zone, units)
         }
         Asked::Learned => trial::learned_text(site, trials, zone, &|name| conditions(data, name)),
         Asked::Report(day) => return report(*day, format, data),
         Asked::Csv(Period { from, to }, welder) => {
-            let trials = of_welder(data, welder.as_deref())?;
-            trial::strips_csv(&between(&trials, zone, *from, *to)?, zone, units)?
+            let (trials, withdrawn) = of_welder(data, welder.as_deref())?;
+            let trials = between(&trials, KeptTrial::when, zone, (*from, *to))?;
+            let when = |withdrawn: &WithdrawnTrial| withdrawn.trial.when();
+            let withdrawn = between(&withdrawn, when, zone, (*from, *to))?;
+            trial::strips_csv(&trials, &withdrawn, zone, units)?
         }
         Asked::Month(first) => month(*first, format, data)?,
         Asked::Verify | Asked::Export(_) | Asked::Import(_) | Asked::Backup(_) => {
@@ -88,11 +100,17 @@ fn in_json(text: Option<String>) -> anyhow::Result<String> {
 }
 
 /// Trials of one welder; of a name that neither the site nor the book knows, a fault.
-fn of_welder(data: &BookData<'_>, name: Option<&str>) -> anyhow::Result<Vec<KeptTrial>> {
-    let Some(name) = name else { return Ok(data.trials.to_vec()) };
-    let trials: Vec<KeptTrial> =
-        data.trials.iter().filter(|kept| kept.judged.trial.welder == name).cloned().collect();
-    if trials.is_empty() && !data.site.welders.iter().any(|welder| welder.name == name) {
+fn of_welder(
+    data: &BookData<'_>,
+    name: Option<&str>,
+) -> anyhow::Result<(Vec<KeptTrial>, Vec<WithdrawnTrial>)> {
+    let Some(name) = name else { return Ok((data.trials.to_vec(), data.withdrawn.to_vec())) };
+    let is_of = |kept: &KeptTrial| kept.judged.trial.welder == name;
+    let trials: Vec<KeptTrial> = data.trials.iter().filter(|kept| is_of(kept)).cloned().collect();
+    let withdrawn = data.withdrawn.iter().filter(|withdrawn| is_of(&withdrawn.trial));
+    let withdrawn: Vec<WithdrawnTrial> = withdrawn.cloned().collect();
+    let is_known = !trials.is_empty() || !withdrawn.is_empty();
+    if !is_known && !data.site.welders.iter().any(|welder| welder.name == name) {
         let names: Vec<&str> = data.site.welders.iter().map(|one| one.name.as_str()).collect();
         bail!(
             "`--welder` is {}; expected one of the site's welders: {}",
@@ -100,7 +118,7 @@ fn of_welder(data: &BookData<'_>, name: Option<&str>) -> anyhow::Result<Vec<Kept
             names.join(", ")
         );
     }
-    Ok(trials)
+    Ok((trials, withdrawn))
 }
 
 fn report(day: Day, format: Format, data: &BookData<'_>) -> anyhow::Result<Answer> {
@@ -118,9 +136,9 @@ fn report(day: Day, format: Format, data: &BookData<'_>) -> anyhow::Result<Answe
 }
 
 fn of_day(date: NaiveDate, data: &BookData<'_>) -> DayReport {
-    let BookData { site, zone, now, trials, .. } = *data;
+    let BookData { site, zone, now, trials, withdrawn, .. } = *data;
     let plan = data.plans.iter().find(|at_hand| at_hand.plan.date == date);
-    day_report(&ReportInput { site, time_zone: zone, date, now, plan, trials })
+    day_report(&ReportInput { site, time_zone: zone, date, now, plan, trials, withdrawn })
 }
 
 fn month(first: NaiveDate, format: Format, data: &BookData<'_>) -> anyhow::Result<String> {

@@ -13,7 +13,7 @@ use crate::cli::outcome::{one_line, print};
 use crate::cli::{clock, earlier, keep_plan, shell};
 use crate::plan::DayPlan;
 use crate::publish::{FollowedSite, SiteForecast, Wake, World};
-use crate::quality::KeptTrial;
+use crate::quality::{KeptTrial, WithdrawnTrial};
 use crate::testweld::EarlierWindows;
 
 /// The clock is looked at again after this, however long a wait is: a machine may sleep or be set.
@@ -55,6 +55,11 @@ impl World for Outside {
 
     fn trials(&mut self, site: &FollowedSite) -> Result<Vec<KeptTrial>, String> {
         KeptBook::trials_of(&site.site, &self.folders.data, self.now())
+            .map_err(|error| chain(&error))
+    }
+
+    fn withdrawn(&mut self, site: &FollowedSite) -> Result<Vec<WithdrawnTrial>, String> {
+        KeptBook::withdrawn_of(&site.site, &self.folders.data, self.now())
             .map_err(|error| chain(&error))
     }
 

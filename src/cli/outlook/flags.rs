@@ -40,10 +40,12 @@ pub struct OutlookArguments {
     /// file, or one for all).
     #[arg(long, value_name = "YEARS", conflicts_with = "forecast")]
     pub years: Option<Years>,
-    /// Seam of the whole job, in the site's unit [default: the site's `footage_target`].
+    /// Seam of the whole job, in the site's unit [default: the site's `footage_target`; without
+    /// either, the job is its workdays].
     #[arg(long, value_name = "LENGTH", requires = "start", allow_negative_numbers = true)]
     pub footage: Option<f64>,
-    /// First day of the job; with --finish, the odds of being done in time.
+    /// First day of the job; with --finish, the odds of being done in time, and what moving it by a
+    /// month would save.
     #[arg(long, value_name = "DATE", requires_all = ["finish", "years"])]
     pub start: Option<NaiveDate>,
     /// Last day of the job.

@@ -21,9 +21,7 @@ use super::weather_years::{identity, source_of};
 use crate::cli::folders::Folders;
 use crate::cli::outcome::say;
 use crate::cli::shell;
-use crate::season::{
-    Failed, FinishQuestion, SeasonDay, SiteHead, SiteYears, Suns, site_year, years_behind,
-};
+use crate::season::{Failed, Job, SeasonDay, SiteHead, SiteYears, Suns, site_year, years_behind};
 use crate::site::Site;
 use crate::units::Length;
 use crate::weather::years::{self, WeatherYear, YearLabel, YearsError, YearsRequest, YearsSource};
@@ -36,7 +34,7 @@ struct Ready {
     time_zone: Tz,
     settings: SourceSettings,
     source: YearsSource,
-    question: Option<FinishQuestion>,
+    job: Option<Job>,
 }
 
 /// What has become of a site so far.
@@ -122,14 +120,15 @@ fn prepare(arguments: &OutlookArguments, years: &Years, file: &Path) -> anyhow::
         "the site file has no `time_zone`, and a record does not tell it; add one such as \
          `time_zone = \"America/New_York\"`",
     )?;
-    let question = question(arguments, &site)?;
+    let job = job(arguments, &site)?;
     let source = source_of(years, &site, file);
     let settings = shell::settings(&site, file, &arguments.forecast);
-    Ok(Ready { file: file.to_owned(), site, time_zone, settings, source, question })
+    Ok(Ready { file: file.to_owned(), site, time_zone, settings, source, job })
 }
 
-/// The job, its first and its last day, where the command line asks for the odds.
-fn question(arguments: &OutlookArguments, site: &Site) -> anyhow::Result<Option<FinishQuestion>> {
+/// The job, its first and its last day, where the command line asks about one. Without a length of seam
+/// there are no odds, and it is so many workdays.
+fn job(arguments: &OutlookArguments, site: &Site) -> anyhow::Result<Option<Job>> {
     let Some((start, finish)) = arguments.start.zip(arguments.finish) else { return Ok(None) };
     if finish < start || finish - start >= TimeDelta::days(365) {
         bail!(
@@ -138,16 +137,15 @@ fn question(arguments: &OutlookArguments, site: &Site) -> anyhow::Result<Option<
         );
     }
     let footage = match arguments.footage {
-        Some(typed) if typed.is_finite() && typed > 0.0 => Length::from_units(typed, site.units),
+        Some(typed) if typed.is_finite() && typed > 0.0 => {
+            Some(Length::from_units(typed, site.units))
+        }
         Some(typed) => {
             bail!("`--footage` is {typed} {}; expected a length above 0", site.units.length())
         }
-        None => site.rules.footage_target.context(
-            "`--start` and `--finish` ask when a job would be done, and nothing says how much seam \
-             it has; give `--footage`, or set `footage_target` in the site file",
-        )?,
+        None => site.rules.footage_target,
     };
-    Ok(Some(FinishQuestion { footage, start, finish }))
+    Ok(Some(Job { start, finish, footage }))
 }
 
 /// About how many site-years there will be: as asked for, or one a file.
@@ -308,7 +306,11 @@ fn gather(ready: &Ready, mut found: Found) -> anyhow::Result<SiteYears> {
     found.notes.sort();
     found.notes.dedup();
     let head = SiteHead::of(&ready.site, &ready.file.display().to_string(), ready.time_zone);
-    let record = years_behind(&ready.site, found.days, ready.question);
+    let mut record =
+        years_behind(&ready.site, found.days, ready.job.and_then(|job| job.question()));
+    if let Some(job) = ready.job {
+        record = record.with_moves(&ready.site, job);
+    }
     let attribution = found.credits.join("; ");
     Ok(SiteYears { head, record, attribution, is_typical: found.is_typical, notes: found.notes })
 }

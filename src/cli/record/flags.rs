@@ -34,7 +34,8 @@ Examples:
     --heat 700 --strips '0.2 cold x3' --heat 800 --strips '1.5 film-tear x3' \\
     --heat 900 --strips '1.6 film-tear x3' --heat 1000 --strips '2 film-tear+browning x3'
   fairseam record roof.toml --json < trial.json
-  fairseam record roof.toml --correct 1 --by M. --why 'lot misread' --lot B7")]
+  fairseam record roof.toml --correct 1 --by M. --why 'lot misread' --lot B7
+  fairseam record roof.toml --withdraw 1 --by M. --why 'keyed in twice'")]
 pub struct RecordArguments {
     /// The site file.
     pub site: PathBuf,
@@ -95,13 +96,21 @@ pub struct RecordArguments {
     #[arg(long, value_name = "SETTING", allow_hyphen_values = true)]
     pub run_setting: Option<String>,
     /// Correct the trial of this number: a new entry; the old one stays readable.
-    #[arg(long, value_name = "ID", requires_all = ["why", "by"])]
+    /// One that was withdrawn is put back.
+    #[arg(long, value_name = "ID", requires_all = ["why", "by"], group = "change")]
     pub correct: Option<String>,
-    /// Why it is corrected.
-    #[arg(long, value_name = "REASON", requires = "correct")]
+    /// Withdraw the trial of this number, which should not have been written down: a new entry; the old
+    /// one stays readable and counts for nothing.
+    #[arg(long, value_name = "ID", requires_all = ["why", "by"], group = "change", conflicts_with_all = [
+        "json", "welder", "who", "checkpoint", "at", "air", "sheet_temperature", "speed", "lot",
+        "roll", "polymer", "thickness", "weights", "air_flow", "heat", "strips", "note",
+        "run_setting"])]
+    pub withdraw: Option<String>,
+    /// Why it is corrected or withdrawn.
+    #[arg(long, value_name = "REASON", requires = "change")]
     pub why: Option<String>,
-    /// Who corrects it.
-    #[arg(long, value_name = "NAME", requires = "correct")]
+    /// Who corrects or withdraws it.
+    #[arg(long, value_name = "NAME", requires = "change")]
     pub by: Option<String>,
     /// Judge the trial and write nothing.
     #[arg(long)]

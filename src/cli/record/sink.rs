@@ -1,6 +1,6 @@
 //! What the commands need of the test-weld book. The store stands behind it.
 
-use crate::quality::{Correction, ForecastAir, KeptTrial};
+use crate::quality::{Correction, ForecastAir, KeptTrial, WithdrawnTrial};
 use crate::testweld::Trial;
 use crate::units::{Temperature, TravelSpeed};
 
@@ -11,6 +11,21 @@ pub trait TrialSink {
     /// # Errors
     /// When the book cannot be read.
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>>;
+
+    /// Every trial that was withdrawn, in any order.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn withdrawn(&self) -> anyhow::Result<Vec<WithdrawnTrial>> {
+        Ok(Vec::new())
+    }
+
+    /// Takes the trial that is called `id` out, by whom and why: a new entry, the old one stays
+    /// readable.
+    ///
+    /// # Errors
+    /// When it could not be written; nothing of it is kept then.
+    fn withdraw(&mut self, id: &str, said: &Correction) -> anyhow::Result<()>;
 
     /// Takes one entry in, whole or not at all; returns the number by which the trial is called.
     /// Once this returns, nothing of it may be lost.
@@ -43,6 +58,10 @@ pub struct NoBook;
 impl TrialSink for NoBook {
     fn trials(&self) -> anyhow::Result<Vec<KeptTrial>> {
         Ok(Vec::new())
+    }
+
+    fn withdraw(&mut self, _: &str, _: &Correction) -> anyhow::Result<()> {
+        anyhow::bail!("there is no test-weld book to write into")
     }
 
     fn write(&mut self, _: &NewEntry) -> anyhow::Result<String> {

@@ -55,6 +55,7 @@ pub(super) fn correct(
         note: one("note"),
         run_setting: None,
         correct: Some(correction.id.to_owned()),
+        withdraw: None,
         why: Some(correction.why.to_owned()),
         by: Some(correction.holder.to_owned()),
         language: None,

@@ -12,7 +12,7 @@ use super::planner::{Planner, day};
 use super::{calendar, forms};
 use crate::cli::arguments::ForecastArguments;
 use crate::cli::folders::Folders;
-use crate::cli::kept_book::{KeptBook, kept_trials};
+use crate::cli::kept_book::{KeptBook, kept_trials, withdrawn_trials};
 use crate::cli::record::draft::Desk;
 use crate::cli::record::{Setup, json_form};
 use crate::cli::shell::{self, SiteWeather, block_on};
@@ -183,6 +183,7 @@ impl House for Rim {
         let zone = self.zone(number)?;
         let threads = self.threads(&site)?;
         let trials = kept_trials(&site, &threads);
+        let withdrawn = withdrawn_trials(&site, &threads);
         let earlier = earlier::from_threads(&site, &threads, zone);
         let planner = Planner { site: &site, zone, now, weather, earlier: earlier.as_ref() };
         let date = shift_date(&site, zone, now);
@@ -212,7 +213,16 @@ impl House for Rim {
         warnings.extend(told);
         let day = |date, plan| day(&site, zone, now, date, plan, &trials);
         let (today, tomorrow) = (day(date, today), day(next, tomorrow));
-        Ok(Look { at: now, time_zone: zone, today, tomorrow, trials, calendar, warnings })
+        Ok(Look {
+            at: now,
+            time_zone: zone,
+            today,
+            tomorrow,
+            trials,
+            withdrawn,
+            calendar,
+            warnings,
+        })
     }
 
     fn book_mark(&self) -> Faulty<String> {
@@ -321,11 +331,12 @@ impl Rim {
 
     /// A trial as it was first written down.
     fn first_form(&self, site: &Site, id: &str) -> Faulty<(JudgedTrial, Option<String>)> {
-        let trials = kept_trials(site, &self.threads(site)?);
-        let kept = trials.into_iter().find(|kept| kept.id == id);
-        let kept = kept.ok_or_else(|| {
-            HouseFault::Conflict(format!("trial {id} was taken in and withdrawn since"))
-        })?;
+        let threads = self.threads(site)?;
+        let withdrawn = withdrawn_trials(site, &threads).into_iter().map(|one| one.trial);
+        let mut trials = kept_trials(site, &threads).into_iter().chain(withdrawn);
+        let kept = trials.find(|kept| kept.id == id);
+        let kept = kept
+            .ok_or_else(|| HouseFault::Conflict(format!("trial {id} is no trial of this site")))?;
         Ok(match kept.earlier.into_iter().next() {
             Some(first) => (first.judged, first.checkpoint),
             None => (kept.judged, kept.checkpoint),

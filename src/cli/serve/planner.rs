@@ -60,6 +60,7 @@ pub(super) fn day(
         plan: KeptPlan::of(plan, now, &|point| words::because(point, plan)),
         standing: Standing::PlannedAgain,
     });
-    let input = ReportInput { site, time_zone, date, now, plan: at_hand.as_ref(), trials };
+    let input =
+        ReportInput { site, time_zone, date, now, plan: at_hand.as_ref(), trials, withdrawn: &[] };
     Day { date, report: day_report(&input), plan }
 }

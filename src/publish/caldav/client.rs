@@ -5,6 +5,7 @@ use std::time::Duration;
 use reqwest::{Method, StatusCode, header};
 
 use super::Collection;
+use super::elsewhere::{self, Place};
 
 const CONNECT: Duration = Duration::from_secs(10);
 /// For one request, the answer's body included.
@@ -70,6 +71,22 @@ impl<'a> Client<'a> {
 
     pub(super) async fn get(&self, href: &str) -> Result<Answer, String> {
         self.answer(self.request(Method::GET, href)).await
+    }
+
+    /// Asks the calendar itself for the addresses of events of this UID.
+    pub(super) async fn find(&self, uid: &str) -> Result<Answer, String> {
+        let report = Method::from_bytes(b"REPORT").map_err(|error| error.to_string())?;
+        let request = self
+            .request(report, "")
+            .header("Depth", "1")
+            .header(header::CONTENT_TYPE, "application/xml; charset=utf-8")
+            .body(elsewhere::query_for(uid));
+        self.answer(request).await
+    }
+
+    /// Where an address that the server names lies.
+    pub(super) fn place(&self, href: &str) -> Place {
+        elsewhere::place(&self.collection.url, href)
     }
 
     fn request(&self, method: Method, href: &str) -> reqwest::RequestBuilder {

@@ -3,9 +3,11 @@
 //! Source: RFC4791, section 4.1, for what a calendar object is. Source: RFC9110, section 13, for the
 //! conditional requests.
 //! `login` reads the credentials, `client` sends, `object` reads what a server holds, `push` brings
-//! one event over, `send` all that waits.
+//! one event over, `elsewhere` reads where a server has an event of ours already, `send` brings all that
+//! waits.
 
 mod client;
+mod elsewhere;
 mod login;
 mod object;
 mod push;
@@ -16,6 +18,7 @@ use std::fmt;
 use sha2::{Digest, Sha256};
 use url::Url;
 
+pub use elsewhere::{UidConflict, hrefs, uid_conflict};
 pub use login::{Login, LoginFault};
 pub use object::{Found, found, with_sequence};
 pub use send::{Sent, send};
@@ -78,7 +81,8 @@ impl Collection {
 
     fn at(&self, href: &str) -> Url {
         let mut url = self.url.clone();
-        // Made of hexadecimal digits and one ending: nothing in it leads elsewhere.
+        // Our own is made of hexadecimal digits and one ending, another was looked at by `elsewhere`:
+        // nothing in it leads out of the calendar.
         url.set_path(&format!("{}{href}", self.url.path()));
         url
     }

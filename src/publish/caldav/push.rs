@@ -3,6 +3,7 @@
 use reqwest::StatusCode;
 
 use super::client::{Answer, Client, Only};
+use super::elsewhere::{Place, UidConflict, hrefs, uid_conflict};
 use super::object::{found, with_sequence};
 use crate::store::follow::Outgoing;
 
@@ -16,6 +17,8 @@ pub(super) struct Pushed {
     pub(super) etag: Option<String>,
     /// Somebody else had changed it, and our version stands now.
     pub(super) resolved: bool,
+    /// It lay at another address, and is kept there from now on.
+    pub(super) found: bool,
 }
 
 /// Why it does not.
@@ -30,12 +33,13 @@ pub(super) enum NotPushed {
 ///
 /// A new one is written only where nothing is (`If-None-Match: *`), a known one only where it is as
 /// we left it (`If-Match`). Where that fails, the server's event is read: one with our UID is ours, and our
-/// version goes over it with a higher SEQUENCE; one with another UID is not, and is left alone.
+/// version goes over it with a higher SEQUENCE; one with another UID is not, and is left alone. A server
+/// that has our UID at another address is asked where: there it is written over in the same way.
 pub(super) async fn push(client: &Client<'_>, event: &Outgoing) -> Result<Pushed, NotPushed> {
     let mut href = event.href.clone();
     let mut etag = event.etag.clone().filter(|_| event.is_known);
     let mut floor = event.is_known.then_some(event.sequence);
-    let mut resolved = false;
+    let (mut resolved, mut found_there) = (false, false);
     if event.is_known && etag.is_none() {
         // A server may keep its mark to itself when it writes; then it has to be asked for.
         let answer = get(client, &href).await?;
@@ -48,10 +52,18 @@ pub(super) async fn push(client: &Client<'_>, event: &Outgoing) -> Result<Pushed
         let answer = client.put(&href, body, &only).await.map_err(NotPushed::Unreachable)?;
         match answer.status {
             status if status.is_success() => {
-                return Ok(Pushed { href, sequence, etag: answer.etag, resolved });
+                let etag = answer.etag;
+                return Ok(Pushed { href, sequence, etag, resolved, found: found_there });
             }
             StatusCode::PRECONDITION_FAILED => {}
-            status => return Err(refused(status, &answer.body)),
+            status => {
+                let conflict = conflict(status, &answer.body).filter(|_| !found_there);
+                let conflict = conflict.ok_or_else(|| refused(status, &answer.body))?;
+                let there = find(client, event, conflict).await?;
+                (href, etag, found_there) = (there.href, Some(there.etag), true);
+                floor = Some(there.sequence.max(floor.unwrap_or(0)));
+                continue;
+            }
         }
         let held = get(client, &href).await?;
         if !held.status.is_success() {
@@ -73,6 +85,71 @@ pub(super) async fn push(client: &Client<'_>, event: &Outgoing) -> Result<Pushed
     Err(NotPushed::Refused("its event kept changing while it was written".to_owned()))
 }
 
+/// An event of ours at an address that is not.
+struct There {
+    href: String,
+    etag: String,
+    sequence: u32,
+}
+
+/// What the server says of an event of the same UID: a conflict, or what it forbids for good. Source:
+/// RFC4791, section 1.3.
+fn conflict(status: StatusCode, body: &str) -> Option<UidConflict> {
+    matches!(status, StatusCode::CONFLICT | StatusCode::FORBIDDEN)
+        .then(|| uid_conflict(body))
+        .flatten()
+}
+
+/// Looks where the server says, or else asks it where; only an event of our UID in our own calendar will
+/// do.
+async fn find(
+    client: &Client<'_>,
+    event: &Outgoing,
+    conflict: UidConflict,
+) -> Result<There, NotPushed> {
+    let named = match conflict.href {
+        Some(href) => vec![href],
+        None => {
+            let answer = client.find(&event.uid).await.map_err(NotPushed::Unreachable)?;
+            // What answers in many parts has said so: 207. Source: RFC4918, section 11.1.
+            let is_answer = answer.status == StatusCode::MULTI_STATUS;
+            if is_answer { hrefs(&answer.body) } else { Vec::new() }
+        }
+    };
+    let mut outside = None;
+    for href in named {
+        let href = match client.place(&href) {
+            Place::Inside(href) => href,
+            Place::Outside(told) => {
+                outside = Some(told);
+                continue;
+            }
+        };
+        let held = get(client, &href).await?;
+        let theirs = found(&held.body);
+        if !held.status.is_success() || theirs.uid.as_deref() != Some(event.uid.as_str()) {
+            continue;
+        }
+        let etag = held.etag.ok_or_else(|| {
+            NotPushed::Refused(format!(
+                "it has the event of this UID at {href} and gives no ETag, so that nothing can be \
+                 written over it safely: delete that one"
+            ))
+        })?;
+        return Ok(There { href, etag, sequence: theirs.sequence });
+    }
+    Err(NotPushed::Refused(match outside {
+        Some(told) => format!(
+            "it has an event of the same UID in another calendar, at {told}: delete that one"
+        ),
+        None => {
+            "it has an event of the same UID at another address and does not say where: delete \
+                 that one"
+                .to_owned()
+        }
+    }))
+}
+
 async fn get(client: &Client<'_>, href: &str) -> Result<Answer, NotPushed> {
     client.get(href).await.map_err(NotPushed::Unreachable)
 }
@@ -84,13 +161,16 @@ fn sequence_above(body: &str, floor: Option<u32>) -> u32 {
 }
 
 fn refused(status: StatusCode, body: &str) -> NotPushed {
+    let is_conflict = conflict(status, body).is_some();
     let what = match status.as_u16() {
         401 => "it does not know this user and password".to_owned(),
-        403 => "this user may not write there".to_owned(),
-        404 | 409 if !body.contains("no-uid-conflict") => {
+        403 if !is_conflict => "this user may not write there".to_owned(),
+        404 | 409 if !is_conflict => {
             "there is no such calendar: make it, or look at `publish.caldav`".to_owned()
         }
-        409 => "it has an event of the same UID at another address: delete that one".to_owned(),
+        403 | 409 => {
+            "it has an event of the same UID at another address: delete that one".to_owned()
+        }
         301 | 302 | 303 | 307 | 308 => {
             "it points elsewhere, and the password does not follow: write the new address into \
              `publish.caldav`"
@@ -100,8 +180,8 @@ fn refused(status: StatusCode, body: &str) -> NotPushed {
     };
     // Trouble with the whole calendar is no matter of one event.
     match status.as_u16() {
-        401 | 403 | 404 | 429 | 300..=399 | 500..=599 => NotPushed::Unreachable(what),
-        409 if !body.contains("no-uid-conflict") => NotPushed::Unreachable(what),
+        401 | 404 | 429 | 300..=399 | 500..=599 => NotPushed::Unreachable(what),
+        403 | 409 if !is_conflict => NotPushed::Unreachable(what),
         _ => NotPushed::Refused(what),
     }
 }

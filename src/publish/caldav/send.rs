@@ -55,6 +55,12 @@ pub async fn send(
             Ok(pushed) => {
                 store.sent(event, &pushed.href, pushed.sequence, pushed.etag.as_deref()).await?;
                 sent.done += 1;
+                if pushed.found {
+                    sent.lines.push(format!(
+                        "server: {} lay at another address there, {}; it is kept there",
+                        event.uid, pushed.href
+                    ));
+                }
                 if pushed.resolved {
                     sent.lines.push(format!(
                         "server: {} had been changed there; our version stands",

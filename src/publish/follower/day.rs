@@ -47,6 +47,7 @@ impl<W: World> Follower<W> {
         now: DateTime<Utc>,
     ) -> Result<(), String> {
         let trials = self.world.trials(&on.followed)?;
+        let withdrawn = self.world.withdrawn(&on.followed)?;
         let seen = Seen {
             forecast: forecast_mark(&forecast),
             trials: (trials.len(), trials.iter().map(|kept| kept.written_at).max()),
@@ -76,7 +77,7 @@ impl<W: World> Follower<W> {
                 forecast: &forecast,
                 earlier: earlier.as_ref(),
             };
-            let looked = look(&followed, &Look { input, trials: &trials })
+            let looked = look(&followed, &Look { input, trials: &trials, withdrawn: &withdrawn })
                 .map_err(|error| error.to_string())?;
             let plan = match &looked.next.published {
                 Some(published) if !looked.changes.is_empty() => {

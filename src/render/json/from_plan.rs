@@ -9,11 +9,13 @@ use super::wire::{
     PlanJson, Range, Setting, Shift, Span, StandBy, Summary, TestCount, Trial, TrialKind, Units,
     Verdict, Weather,
 };
+use super::wire_open::{OpenFrom, OpenRoof};
 use crate::plan::{self, DayPlan, Heats};
 use crate::render::{advice_words, words};
 use crate::testweld::Origin;
 use crate::units::{
-    Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed, UnitSystem, WindSpeed,
+    CONVERSION_NOISE, Length, RainDepth, Temperature, TemperatureDifference, TravelSpeed,
+    UnitSystem, WindSpeed,
 };
 use crate::words::Language;
 
@@ -39,6 +41,10 @@ pub fn wire_plan(plan: &DayPlan) -> PlanJson {
         checkpoints,
         stand_by: plan.stand_by.iter().map(|test| show.stand_by(test)).collect(),
         footage: plan.footage.as_ref().map(|footage| show.footage(footage)),
+        open_roof: plan.advice.iter().find_map(|advice| match advice {
+            plan::Advice::Open(roof) => Some(show.open_roof(roof)),
+            _ => None,
+        }),
         notes: plan.notes.iter().map(|note| words::note(note, plan)).collect(),
         advice: plan
             .advice
@@ -59,6 +65,7 @@ fn units(units: UnitSystem) -> Units {
         wind: units.wind().to_owned(),
         rain: units.rain().to_owned(),
         length: units.length().to_owned(),
+        area: units.area_code().to_owned(),
     }
 }
 
@@ -127,6 +134,25 @@ impl Show {
                     length: self.length(stretch.length),
                 })
                 .collect(),
+        }
+    }
+
+    /// Rounded down: more is more than can be sealed.
+    fn open_roof(&self, roof: &plan::RoofToOpen) -> OpenRoof {
+        let down = |value: f64| Figure::rounded((value + CONVERSION_NOISE).floor(), 0);
+        OpenRoof {
+            sealed_by: self.time(roof.sealed_by),
+            from: roof
+                .from
+                .iter()
+                .map(|open| OpenFrom {
+                    start: self.time(open.start),
+                    seam: down(open.seam.in_units(self.units)),
+                    area: open.area.and_then(|area| down(area.in_units(self.units))),
+                    rolls: open.rolls,
+                })
+                .collect(),
+            lacks: roof.lacks.iter().map(|lack| lack.key().to_owned()).collect(),
         }
     }
 

@@ -4,6 +4,7 @@ mod figure;
 mod from_plan;
 mod from_record;
 mod wire;
+mod wire_open;
 mod wire_record;
 
 use crate::plan::DayPlan;

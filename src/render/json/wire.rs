@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Figure;
+use super::wire_open::OpenRoof;
 use super::wire_record::{KnownError, Learned, PassedOver};
 
 /// One working day on one roof. Instants are RFC 3339 with the site's offset; `units` says the
@@ -38,6 +39,9 @@ pub struct PlanJson {
     pub stand_by: Vec<StandBy>,
     /// Seam that can be laid; `null` on a site of hand welders.
     pub footage: Option<Footage>,
+    /// How much roof may be opened before rain; `null` where none is to be sealed before.
+    #[serde(default)]
+    pub open_roof: Option<OpenRoof>,
     /// What the plan leaves out or bends, and why.
     pub notes: Vec<String>,
     /// What to see to, most important first.
@@ -59,6 +63,9 @@ pub struct Units {
     pub rain: String,
     /// `ft` or `m`.
     pub length: String,
+    /// `ft2` or `m2`.
+    #[serde(default)]
+    pub area: String,
 }
 
 /// Where the weather comes from and what it lacks.

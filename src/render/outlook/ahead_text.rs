@@ -6,13 +6,16 @@ use super::ahead_tables::{
     all_dates, days_table, short_name, side_cell, times_table, weldable_share, worst_table,
 };
 use super::chart::Chart;
+use super::order_table::{ORDER_WORDS, order_caption, order_lines};
 use super::text::{COLUMNS, closed, table_section};
 use crate::render::text::{Paint, bullet, clean, section, wrap};
 use crate::render::{OFFICE, words};
-use crate::season::{Failed, SiteAhead};
+use crate::season::{Failed, SiteAhead, day_orders};
 
 /// Sites up to this many are shown day by day beside the comparison.
 const WHOLE: usize = 3;
+/// Roofs of one day that are put in order.
+const IN_ORDER: usize = 12;
 /// Of the sites side by side: the name, then a cell for each day.
 const NAME: usize = 24;
 const CELL: usize = 6;
@@ -21,6 +24,7 @@ const CELL: usize = 6;
 pub fn ahead_text(sites: &[SiteAhead], failed: &[Failed], paint: Paint, chart: Chart) -> String {
     let mut lines = Vec::new();
     if sites.len() > 1 {
+        orders(&mut lines, sites, paint);
         table_section(&mut lines, &worst_table(sites), paint, chart);
         let dates = all_dates(sites);
         for dates in dates.chunks((COLUMNS - NAME) / CELL) {
@@ -43,6 +47,27 @@ pub fn ahead_text(sites: &[SiteAhead], failed: &[Failed], paint: Paint, chart: C
         lines.extend(wrap(more, "", ""));
     }
     closed(lines, failed, &credits(sites), paint)
+}
+
+/// Which roof first, day by day: lines and not a table, since a name that is cut tells no roof.
+fn orders(lines: &mut Vec<String>, sites: &[SiteAhead], paint: Paint) {
+    let orders = day_orders(sites);
+    for order in &orders {
+        let roofs = order_lines(order);
+        let left = roofs.len().saturating_sub(IN_ORDER);
+        let mut body: Vec<String> = roofs
+            .iter()
+            .take(IN_ORDER)
+            .flat_map(|roof| wrap(&clean(roof), "  ", "     "))
+            .collect();
+        if left > 0 {
+            body.extend(wrap(&format!("{left} more: `--html` or `--format json`"), "  ", "  "));
+        }
+        section(lines, paint, &order_caption(order), body);
+    }
+    if !orders.is_empty() {
+        lines.extend(wrap(ORDER_WORDS, "  ", "  "));
+    }
 }
 
 fn one_site(lines: &mut Vec<String>, site: &SiteAhead, paint: Paint, chart: Chart) {

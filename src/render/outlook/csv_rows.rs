@@ -31,22 +31,33 @@ pub fn ahead_csv(sites: &[SiteAhead]) -> Result<String, csv::Error> {
 }
 
 /// Past years as CSV (RFC 4180): every workday of the record, as [`ahead_csv`], with its season: `spring`,
-/// `fall` or the `rest` of the year.
+/// `fall` or the `rest` of the year. Where a job was asked about, the column `job` says as what a day was worked on it: a month
+/// `earlier`, as `planned`, a month `later`.
 ///
 /// # Errors
 /// As [`ahead_csv`].
 pub fn years_csv(sites: &[SiteYears]) -> Result<String, csv::Error> {
+    let has_job = sites.iter().any(|site| site.record.moves.is_some());
     let rows = sites.iter().flat_map(|site| {
         let days = site.record.days.iter();
-        days.map(|day| {
+        days.map(move |day| {
             let mut cells = shared(&site.head, day.date, day.workday.as_ref());
             cells.push(site.record.season_of(day.date).name().to_owned());
+            cells.extend(has_job.then(|| job(site, day.date)));
             cells
         })
     });
     let mut head = shared_head();
     head.push("season".to_owned());
+    head.extend(has_job.then(|| "job".to_owned()));
     written(head, rows)
+}
+
+/// How the job was placed that was worked on that day: `earlier`, `planned`, `later`.
+fn job(site: &SiteYears, date: chrono::NaiveDate) -> String {
+    let worked = site.record.moves.as_ref().map_or([false; 3], |moves| moves.is_worked(date));
+    let named = ["earlier", "planned", "later"].into_iter().zip(worked);
+    named.filter(|(_, is)| *is).map(|(name, _)| name).collect::<Vec<_>>().join(" ")
 }
 
 fn written(

@@ -3,8 +3,9 @@
 use chrono::{DateTime, SecondsFormat, Utc};
 
 use super::wire::{Causes, Day, FailedSite, Mode, OutlookJson, Site, Spread, Units, written};
+use super::wire_order::{DayOrder, RoofOfDay};
 use crate::render::json::Figure;
-use crate::season::{DayRow, Failed, SiteAhead, SiteHead};
+use crate::season::{self, DayRow, Failed, SiteAhead, SiteHead, day_orders};
 
 /// Version of the shape, raised when a reader of the old one would misread the new.
 pub(super) const VERSION: u32 = 1;
@@ -16,6 +17,7 @@ pub fn ahead_json(sites: &[SiteAhead], failed: &[Failed]) -> String {
         mode: Mode::DaysAhead,
         sites: sites.iter().map(site).collect(),
         failed: failed.iter().map(failed_site).collect(),
+        order: Some(day_orders(sites).iter().map(order).collect()),
     })
 }
 
@@ -47,11 +49,29 @@ pub(super) fn failed_site(failed: &Failed) -> FailedSite {
     FailedSite { file: failed.file.clone(), reason: failed.reason.clone() }
 }
 
+fn order(order: &season::DayOrder<'_>) -> DayOrder {
+    let roof = |roof: &season::RoofOfDay<'_>| RoofOfDay {
+        site: roof.head.name.clone(),
+        file: roof.head.file.clone(),
+        first_weldable: roof.day.first_weldable.map(|at| time(roof.head, at)),
+        weldable_hours: Figure::rounded(f64::from(roof.day.work.weldable_minutes) / 60.0, 2),
+        tests: roof.day.work.tests.total(),
+        first_test: roof.day.test_times.first().map(|at| time(roof.head, *at)),
+    };
+    DayOrder {
+        date: order.date.to_string(),
+        roofs: order.roofs.iter().map(roof).collect(),
+        unknown: order.unknown.iter().map(|head| head.file.clone()).collect(),
+    }
+}
+
+fn time(head: &SiteHead, at: DateTime<Utc>) -> String {
+    at.with_timezone(&head.time_zone).to_rfc3339_opts(SecondsFormat::Secs, false)
+}
+
 fn day(head: &SiteHead, row: &DayRow) -> Day {
     let Some(day) = &row.ahead else { return uncovered(row) };
-    let time = |at: DateTime<Utc>| {
-        at.with_timezone(&head.time_zone).to_rfc3339_opts(SecondsFormat::Secs, false)
-    };
+    let time = |at: DateTime<Utc>| time(head, at);
     let near = |at: Option<DateTime<Utc>>| at.filter(|_| day.times_hold).map(time);
     let degrees = |difference: crate::units::TemperatureDifference| {
         Figure::rounded(difference.in_units(head.units), 1)

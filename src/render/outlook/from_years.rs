@@ -1,6 +1,7 @@
 //! From past years to their JSON.
 
 use super::from_ahead::{VERSION, failed_site, head, spread};
+use super::from_job::job_moves;
 use super::wire::{
     Budget, Days, Finish, FinishYear, Lost, Mode, OutlookJson, Record, Shares, Site, Spread,
     written,
@@ -17,6 +18,7 @@ pub fn years_json(sites: &[SiteYears], failed: &[Failed]) -> String {
         mode: Mode::YearsBehind,
         sites: sites.iter().map(site).collect(),
         failed: failed.iter().map(failed_site).collect(),
+        order: None,
     })
 }
 
@@ -37,6 +39,7 @@ fn site(site: &SiteYears) -> Site {
         seasons: each(by_season(site)),
         budget: site.record.budget.iter().map(budget).collect(),
         finish: site.record.finish.as_ref().map(|odds| finish(&site.head, odds)),
+        moves: site.record.moves.as_ref().map(|moves| job_moves(&site.head, moves)),
     };
     let notes = site.notes.clone();
     Site { record: Some(record), notes, ..head(&site.head, Some(site.attribution.clone())) }

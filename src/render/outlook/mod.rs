@@ -8,11 +8,16 @@ mod ahead_text;
 mod chart;
 mod csv_rows;
 mod from_ahead;
+mod from_job;
 mod from_years;
+mod job_tables;
+mod order_table;
 mod page;
 mod table;
 mod text;
 mod wire;
+mod wire_job;
+mod wire_order;
 mod years_tables;
 mod years_text;
 

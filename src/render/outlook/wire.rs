@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::wire_job::Moves;
+use super::wire_order::DayOrder;
 use crate::render::json::Figure;
 
 /// Many days of many sites, ahead by the forecast or behind by the record. `null` is unknown, never
@@ -17,6 +19,10 @@ pub struct OutlookJson {
     pub sites: Vec<Site>,
     /// Sites that there is no outlook for.
     pub failed: Vec<FailedSite>,
+    /// Which roof to go to first, on each day whose times are told and that has two roofs or more;
+    /// `null` looking back.
+    #[serde(default)]
+    pub order: Option<Vec<DayOrder>>,
 }
 
 /// Which way an outlook looks.
@@ -156,6 +162,9 @@ pub struct Record {
     pub budget: Vec<Budget>,
     /// The odds of a job; `null` where they were not asked for.
     pub finish: Option<Finish>,
+    /// What moving the job by a month would save; `null` where it was not asked for.
+    #[serde(default)]
+    pub moves: Option<Moves>,
 }
 
 /// Many workdays counted together. Only `workdays` counts those without weather.

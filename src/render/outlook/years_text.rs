@@ -1,6 +1,7 @@
 //! Past years for a terminal.
 
 use super::chart::Chart;
+use super::job_tables::{MOVES_CAPTION, moves_table, moves_words};
 use super::text::{closed, table_section};
 use super::years_tables::{
     budget_table, by_month, by_season, by_week, by_weekday, cover_table, cover_words, finish_table,
@@ -18,6 +19,9 @@ pub fn years_text(sites: &[SiteYears], failed: &[Failed], paint: Paint, chart: C
     if sites.len() > 1 {
         table_section(&mut lines, &sites_table(sites), paint, chart);
         odds(&mut lines, sites, paint);
+        if sites.len() > WHOLE {
+            moves(&mut lines, sites, paint);
+        }
     }
     if sites.len() <= WHOLE {
         for site in sites {
@@ -39,6 +43,15 @@ fn odds(lines: &mut Vec<String>, sites: &[SiteYears], paint: Paint) {
         Some(bullet(&format!("{}: {}", site.head.name, finish_words(&site.head, odds))))
     });
     section(lines, paint, "Done in time?", said.flatten().collect());
+}
+
+/// What moving the job would save on every site, a line a sentence.
+fn moves(lines: &mut Vec<String>, sites: &[SiteYears], paint: Paint) {
+    let said = sites.iter().flat_map(|site| {
+        let words = site.record.moves.iter().flat_map(|moves| moves_words(&site.head, moves));
+        words.flat_map(|words| bullet(&format!("{}: {words}", site.head.name))).collect::<Vec<_>>()
+    });
+    section(lines, paint, MOVES_CAPTION, said.collect());
 }
 
 fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Chart) {
@@ -66,6 +79,10 @@ fn one_site(lines: &mut Vec<String>, site: &SiteYears, paint: Paint, chart: Char
     if let Some(odds) = &site.record.finish {
         section(lines, paint, "Done in time?", wrap(&finish_words(head, odds), "", ""));
         table_section(lines, &finish_table(head, odds), paint, chart);
+    }
+    if let Some(moves) = &site.record.moves {
+        table_section(lines, &moves_table(moves), paint, chart);
+        lines.extend(moves_words(head, moves).iter().flat_map(|words| bullet(words)));
     }
 }
 

@@ -3,26 +3,35 @@
 use chrono_tz::Tz;
 
 use super::judged_text::of_heat;
-use crate::quality::KeptTrial;
+use crate::quality::{KeptTrial, Withdrawal, WithdrawnTrial};
 use crate::render::figures::round_to;
 use crate::testweld::{RunSetting, Strip};
 use crate::units::UnitSystem;
 
-/// Trials as CSV (RFC 4180), oldest first; a heat without strips has one row with none.
+/// Trials as CSV (RFC 4180), oldest first; those that were withdrawn have `withdrawn` for a verdict. A heat without strips has one row with none.
 ///
 /// Numbers are in the site's units, which the head names. A text that a spreadsheet would take for
 /// a formula gets an apostrophe in front; export the book for a copy that loses nothing.
 ///
 /// # Errors
 /// When a row cannot be written; in memory that does not happen.
-pub fn strips_csv(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> Result<String, csv::Error> {
-    let mut trials: Vec<&KeptTrial> = trials.iter().collect();
-    trials.sort_by(|one, other| one.when().cmp(&other.when()).then_with(|| one.id.cmp(&other.id)));
+pub fn strips_csv(
+    trials: &[KeptTrial],
+    withdrawn: &[WithdrawnTrial],
+    zone: Tz,
+    units: UnitSystem,
+) -> Result<String, csv::Error> {
+    let counted = trials.iter().map(|kept| (kept, None));
+    let withdrawn = withdrawn.iter().map(|one| (&one.trial, Some(&one.withdrawal)));
+    let mut trials: Vec<(&KeptTrial, Option<&Withdrawal>)> = counted.chain(withdrawn).collect();
+    trials.sort_by(|(one, _), (other, _)| {
+        one.when().cmp(&other.when()).then_with(|| one.id.cmp(&other.id))
+    });
     let mut writer =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     writer.write_record(head(units))?;
-    for kept in trials {
-        for row in rows(kept, zone, units) {
+    for (kept, withdrawal) in trials {
+        for row in rows(kept, withdrawal, zone, units) {
             writer.write_record(row)?;
         }
     }
@@ -62,11 +71,18 @@ fn head(units: UnitSystem) -> Vec<String> {
         "note".to_owned(),
         "corrected_by".to_owned(),
         "corrected_why".to_owned(),
+        "withdrawn_by".to_owned(),
+        "withdrawn_why".to_owned(),
     ]
     .to_vec()
 }
 
-fn rows(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<Vec<String>> {
+fn rows(
+    kept: &KeptTrial,
+    withdrawal: Option<&Withdrawal>,
+    zone: Tz,
+    units: UnitSystem,
+) -> Vec<Vec<String>> {
     let judged = &kept.judged;
     let trial = &judged.trial;
     let number = |value: Option<f64>| {
@@ -92,9 +108,11 @@ fn rows(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<Vec<String>> {
                 words(tried.air_flow.as_ref().or(trial.air_flow.as_ref())),
                 number(trial.speed_of(tried).map(|speed| speed.in_units(units))),
                 number(Some(tried.heat.in_units(units))),
-                heat.verdict.name().to_owned(),
+                // Whoever counts verdicts must not count these.
+                withdrawal.map_or_else(|| heat.verdict.name(), |_| "withdrawn").to_owned(),
             ];
             let setting = match judged.reading.setting {
+                RunSetting::RunAt { .. } if withdrawal.is_some() => None,
                 RunSetting::RunAt { heat, .. } => Some(heat.in_units(units)),
                 RunSetting::DoNotWeld(_) => None,
             };
@@ -104,6 +122,8 @@ fn rows(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<Vec<String>> {
                 words(trial.note.as_ref()),
                 words(kept.correction.as_ref().map(|correction| &correction.by)),
                 words(kept.correction.as_ref().map(|correction| &correction.why)),
+                words(withdrawal.map(|withdrawal| &withdrawal.said.by)),
+                words(withdrawal.map(|withdrawal| &withdrawal.said.why)),
             ];
             let strips =
                 (1..).zip(&tried.strips).map(|(place, strip)| of_strip(place, strip, units));

@@ -6,24 +6,30 @@ use super::report_text::because;
 use super::wire_report::{
     BookJson, CheckpointJson, CorrectedJson, EarlierJson, KeptJson, MonthDayJson, MonthJson,
     PlanAtHandJson, RanAtJson, ReportHourJson, ReportJson, ReportWeatherJson, StatusWord,
-    WelderJson, WelderStatusJson,
+    WelderJson, WelderStatusJson, WithdrawalJson, WithdrawnJson,
 };
 use super::{Show, certifies_nothing};
 use crate::quality::{
     Correction, DayReport, KeptHour, KeptTrial, MonthSummary, PlanAtHand, Status,
-    WelderAtCheckpoint,
+    WelderAtCheckpoint, Withdrawal, WithdrawnTrial,
 };
 use crate::render::json::Figure;
 use crate::units::Temperature;
 
 /// Trials as JSON, oldest first; `None` where a number of a trial is none.
-pub fn book_json(show: Show, site: &str, trials: &[KeptTrial]) -> Option<String> {
+pub fn book_json(
+    show: Show,
+    site: &str,
+    trials: &[KeptTrial],
+    withdrawn: &[WithdrawnTrial],
+) -> Option<String> {
     let mut trials: Vec<&KeptTrial> = trials.iter().collect();
     trials.sort_by(|one, other| one.when().cmp(&other.when()).then_with(|| one.id.cmp(&other.id)));
     pretty(&BookJson {
         fairseam: VERSION,
         site: site.to_owned(),
         trials: trials.into_iter().map(|kept| show.kept(kept)).collect::<Option<_>>()?,
+        withdrawn: show.all_withdrawn(withdrawn)?,
         caution: certifies_nothing(show.language),
     })
 }
@@ -63,6 +69,7 @@ pub fn report_json(show: Show, report: &DayReport) -> Option<String> {
                 Some(kept)
             })
             .collect::<Option<_>>()?,
+        withdrawn: show.all_withdrawn(&report.withdrawn)?,
         caution: certifies_nothing(show.language),
     })
 }
@@ -78,6 +85,7 @@ pub fn month_json(site: &str, month: &MonthSummary) -> Option<String> {
         late: month.late(),
         missed: month.missed(),
         trials: month.trials(),
+        withdrawn: month.withdrawn(),
         minutes_spent: month.minutes_spent(),
         days_without_plan: month.days_without_plan(),
         days: month
@@ -121,7 +129,27 @@ impl Show {
                 .collect(),
             judged: self.judged(&kept.judged, kept.checkpoint.as_deref())?,
             earlier: earlier.collect::<Option<_>>()?,
+            withdrawals: kept.withdrawals.iter().map(|one| self.withdrawal(one)).collect(),
         })
+    }
+
+    fn withdrawal(self, withdrawal: &Withdrawal) -> WithdrawalJson {
+        let Correction { by, why } = withdrawal.said.clone();
+        WithdrawalJson { at: self.instant(withdrawal.at), by, why }
+    }
+
+    /// `None` where a number of the trial is none.
+    pub(super) fn withdrawn(self, withdrawn: &WithdrawnTrial) -> Option<WithdrawnJson> {
+        Some(WithdrawnJson {
+            withdrawn: self.withdrawal(&withdrawn.withdrawal),
+            trial: self.kept(&withdrawn.trial)?,
+        })
+    }
+
+    fn all_withdrawn(self, withdrawn: &[WithdrawnTrial]) -> Option<Vec<WithdrawnJson>> {
+        let mut sorted: Vec<&WithdrawnTrial> = withdrawn.iter().collect();
+        sorted.sort_by_key(|one| one.trial.when());
+        sorted.into_iter().map(|one| self.withdrawn(one)).collect()
     }
 
     fn plan_at_hand(self, at_hand: &PlanAtHand) -> PlanAtHandJson {

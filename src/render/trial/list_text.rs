@@ -4,19 +4,29 @@ use chrono_tz::Tz;
 
 use super::judged_text::{judged_text, trial_lines, verdict_text};
 use super::layout::{bullet, cell, page, section, wrap};
+use super::withdrawn::{self, withdrawn_lines};
 use super::{OFFICE, amounts, certifies_nothing, changes, setting_words};
-use crate::quality::{Correction, KeptTrial};
+use crate::quality::{Correction, KeptTrial, WithdrawnTrial};
 use crate::render::figures;
 use crate::testweld::RunSetting;
 use crate::units::UnitSystem;
 
-/// One line for each trial, newest first.
-pub fn list_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
+/// One line for each trial, newest first; then those that were withdrawn.
+pub fn list_text(
+    trials: &[KeptTrial],
+    withdrawn: &[WithdrawnTrial],
+    zone: Tz,
+    units: UnitSystem,
+) -> String {
     let mut trials: Vec<&KeptTrial> = trials.iter().collect();
     trials.sort_by(|one, other| other.when().cmp(&one.when()).then_with(|| other.id.cmp(&one.id)));
-    if trials.is_empty() {
-        return page(&wrap(EMPTY, "", ""));
-    }
+    let mut lines =
+        if trials.is_empty() { wrap(EMPTY, "", "") } else { trial_rows(&trials, zone, units) };
+    section(&mut lines, withdrawn::TITLE, withdrawn_lines(withdrawn, zone));
+    page(&lines)
+}
+
+fn trial_rows(trials: &[&KeptTrial], zone: Tz, units: UnitSystem) -> Vec<String> {
     let mut lines = vec![format!(
         "{} {} {} {} SETTING",
         cell("TRIAL", 7),
@@ -45,7 +55,7 @@ pub fn list_text(trials: &[KeptTrial], zone: Tz, units: UnitSystem) -> String {
             kept.checkpoint.as_ref().map_or_else(String::new, |id| format!(", for {id}"));
         lines.extend(wrap(&format!("{setting}{made_for}{corrected}"), &head, &" ".repeat(47)));
     }
-    page(&lines)
+    lines
 }
 
 /// What is said of an empty book.
@@ -80,7 +90,16 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
     };
     let mut lines = Vec::new();
     let mut newer = (&kept.judged, &kept.correction, kept.written_at, kept.checkpoint.as_deref());
-    for form in kept.earlier.iter().rev() {
+    let taken_out = |forms_before: usize| {
+        let of_form = kept.withdrawals.iter().rev();
+        let of_form = of_form.filter(move |withdrawal| withdrawal.forms_before == forms_before);
+        of_form.flat_map(|withdrawal| {
+            let said = &withdrawal.said;
+            bullet(&format!("{} withdrawn by {}: {}", local(withdrawal.at), said.by, said.why))
+        })
+    };
+    for (place, form) in kept.earlier.iter().enumerate().rev() {
+        lines.extend(taken_out(place + 2));
         lines.extend(bullet(&format!("{} {}", local(newer.2), corrected(newer.1.as_ref()))));
         let old = (&form.judged.trial, form.checkpoint.as_deref());
         for change in changes::between(old, (&newer.0.trial, newer.3), zone, units) {
@@ -88,6 +107,7 @@ fn history(kept: &KeptTrial, zone: Tz, units: UnitSystem) -> Vec<String> {
         }
         newer = (&form.judged, &form.correction, form.written_at, form.checkpoint.as_deref());
     }
+    lines.extend(taken_out(1));
     lines.extend(bullet(&format!("{} written down", local(newer.2))));
     if !kept.earlier.is_empty() {
         lines.extend(wrap("As it was first written down:", "    ", "    "));

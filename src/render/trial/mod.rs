@@ -31,6 +31,7 @@ mod windows_chart;
 pub mod wire;
 pub mod wire_judged;
 pub mod wire_report;
+mod withdrawn;
 
 pub use csv_table::strips_csv;
 pub use from_judged::recorded_json;
@@ -41,10 +42,11 @@ pub use layout::clean;
 pub use learned_text::learned_text;
 pub use list_text::{list_text, trial_text};
 pub use report_page::report_page;
-pub(crate) use report_page::trial as trial_section;
+pub(crate) use report_page::{trial as trial_section, withdrawn_section};
 pub use report_text::{month_text, report_text};
 pub use strip_words::notation;
 pub use windows_chart::windows_text;
+pub use withdrawn::{withdrawn_json, withdrawn_line, withdrawn_notice, withdrawn_trial_text};
 
 /// What every output about test welds ends with.
 pub fn certifies_nothing(language: Language) -> String {

@@ -9,8 +9,9 @@ use super::markup::{Markup, document, element, element_of, page_head};
 use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::report_text::{because, read_line, summary, trial_ids, welder_status};
 use super::status_words::{NO_PLAN, how, status};
+use super::withdrawn::{self, withdrawn_line};
 use super::{OFFICE, amounts, certifies_nothing, setting_words, strip_words, verdict_words};
-use crate::quality::{DayReport, KeptTrial, Status};
+use crate::quality::{DayReport, KeptTrial, Status, WithdrawnTrial};
 use crate::render::figures;
 use crate::testweld::RunSetting;
 use crate::units::UnitSystem;
@@ -22,6 +23,7 @@ pub fn report_page(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
         weather(report, zone, units),
         checkpoints(report, zone),
         report.trials.iter().map(|kept| trial(kept, zone, units)).collect(),
+        withdrawn_section(&report.withdrawn, zone),
         foot(),
     ]);
     let page = Markup::from([head(report), element("body", &[], body)]);
@@ -114,6 +116,14 @@ fn checkpoints(report: &DayReport, zone: Tz) -> Markup {
         element_of("p", &[("class", "quiet")], &how()),
     ]);
     section("Checkpoints", body)
+}
+
+/// Trials that were withdrawn, a line each; nothing where there is none.
+pub(crate) fn withdrawn_section(withdrawn: &[WithdrawnTrial], zone: Tz) -> Markup {
+    if withdrawn.is_empty() {
+        return Markup::default();
+    }
+    section(withdrawn::TITLE, list(withdrawn.iter().map(|one| withdrawn_line(one, zone))))
 }
 
 /// A trial: what was set, every strip, what it proves, what was corrected.

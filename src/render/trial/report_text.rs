@@ -6,6 +6,7 @@ use super::judged_text::{heat_lines, trial_lines};
 use super::layout::{bullet, cell, clean, page, section, wrap};
 use super::planned_words::{self, HOUR_HEAD, hour_row};
 use super::status_words::{NO_PLAN, how, status};
+use super::withdrawn::{self, withdrawn_lines};
 use super::{OFFICE, amounts, certifies_nothing, setting_words};
 use crate::quality::{DayReport, KeptTrial, MonthSummary, Status};
 use crate::render::figures;
@@ -26,6 +27,7 @@ pub fn report_text(report: &DayReport, zone: Tz, units: UnitSystem) -> String {
         let title = format!("Trial {}, {}", clean(&kept.id), figures::clock(kept.when(), zone));
         section(&mut lines, &title, trial(kept, zone, units));
     }
+    section(&mut lines, withdrawn::TITLE, withdrawn_lines(&report.withdrawn, zone));
     lines.push(String::new());
     lines.extend(wrap(&how(), "", ""));
     lines.push(String::new());
@@ -210,6 +212,10 @@ pub fn month_text(site: &str, month: &MonthSummary) -> String {
         month.trial_minutes
     );
     lines.extend(wrap(&spent, "", ""));
+    if month.withdrawn() > 0 {
+        let trials = amounts::counted(month.withdrawn(), "trial");
+        lines.extend(wrap(&format!("{trials} withdrawn, and not counted."), "", ""));
+    }
     if month.days_planned_again() > 0 {
         let days = amounts::counted(month.days_planned_again(), "day");
         let line = format!(

@@ -16,6 +16,9 @@ pub struct BookJson {
     pub site: String,
     /// Oldest first.
     pub trials: Vec<KeptJson>,
+    /// Trials that were withdrawn, oldest first: they count for nothing.
+    #[serde(default)]
+    pub withdrawn: Vec<WithdrawnJson>,
     /// What all this does not say.
     pub caution: String,
 }
@@ -37,6 +40,44 @@ pub struct KeptJson {
     pub judged: JudgedJson,
     /// What it said before, oldest first.
     pub earlier: Vec<EarlierJson>,
+    /// When it was withdrawn, oldest first; one that stands among trials was put back since.
+    #[serde(default)]
+    pub withdrawals: Vec<WithdrawalJson>,
+}
+
+/// A withdrawal.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct WithdrawalJson {
+    /// When it was written down.
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// Why.
+    pub why: String,
+}
+
+/// A trial that was withdrawn.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WithdrawnJson {
+    /// What took it out.
+    pub withdrawn: WithdrawalJson,
+    /// As it stood last.
+    pub trial: KeptJson,
+}
+
+/// What `record --withdraw` prints.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RecordedWithdrawalJson {
+    /// Version of this shape.
+    pub fairseam: u32,
+    /// Name of the site.
+    pub site: String,
+    /// Whether it is in the book; not after a dry run.
+    pub written: bool,
+    /// What was withdrawn.
+    pub withdrawn: WithdrawnJson,
+    /// What all this does not say.
+    pub caution: String,
 }
 
 /// What a trial said before it was corrected.
@@ -95,6 +136,9 @@ pub struct ReportJson {
     pub welders: Vec<WelderJson>,
     /// Every trial of the day, oldest first.
     pub trials: Vec<KeptJson>,
+    /// Trials of the day that were withdrawn, oldest first: they count for nothing.
+    #[serde(default)]
+    pub withdrawn: Vec<WithdrawnJson>,
     /// What all this does not say.
     pub caution: String,
 }
@@ -229,6 +273,9 @@ pub struct MonthJson {
     pub missed: usize,
     /// Trials in the book.
     pub trials: usize,
+    /// Trials that were withdrawn, counted nowhere else.
+    #[serde(default)]
+    pub withdrawn: usize,
     /// By the site's rule for one test weld.
     pub minutes_spent: u64,
     /// Days with a trial and no plan at hand.

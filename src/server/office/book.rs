@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 use super::frame::{Current, frame, link, way_of};
 use crate::quality::KeptTrial;
 use crate::render::markup::{Markup, element, element_of, section, text};
-use crate::render::trial::{certifies_nothing, setting_words};
+use crate::render::trial::{certifies_nothing, setting_words, withdrawn_section};
 use crate::server::access::OfSite;
 use crate::server::problem::Problem;
 use crate::server::roof::{Roof, View};
@@ -19,7 +19,11 @@ pub(in crate::server) async fn book(Extension(OfSite(roof)): Extension<OfSite>) 
     let Some(view) = roof.view() else { return Problem::not_yet().into_response() };
     let title = format!("{}: test-weld book", roof.site.name);
     let header = element("header", &[], element_of("h1", &[("dir", "auto")], &title));
-    let main = [section("trials", "Trials, the newest first", trials(&roof, &view)), foot()];
+    let main = [
+        section("trials", "Trials, the newest first", trials(&roof, &view)),
+        withdrawn_section(&view.look.withdrawn, view.look.time_zone),
+        foot(),
+    ];
     frame(&title, Current::Roof(&roof.key), way_of(&roof), header, main.into())
 }
 

@@ -70,6 +70,11 @@ impl Thread {
             Content::Run(_) | Content::Note(_) | Content::Withdrawn => None,
         }
     }
+
+    /// Whether it was withdrawn, whatever it was.
+    pub fn is_withdrawn(&self) -> bool {
+        self.current.content == Content::Withdrawn
+    }
 }
 
 /// Every entry in order; of one site, or of all.

@@ -17,6 +17,27 @@ advice-seal =
     practice)
 advice-seal-after-work =
     Rain from { $rain } after work: everything open sealed by { $sealed }. (common practice)
+# $stretches is one or more of open-seam, open-seam-area and open-seam-rolls.
+advice-open =
+    What can be sealed by { $sealed } at the plan's speeds: { $stretches }. Corners, details and
+    hand welds come on top: open less. (common practice)
+advice-open-lacks =
+    What can be sealed by { $sealed } at the plan's speeds: { $stretches }. Corners, details and
+    hand welds come on top: open less. The site file can say more: add { $keys }. (common practice)
+advice-open-none =
+    Not a seam can be tested and welded by { $sealed }: open no roof before that rain. (common practice)
+advice-open-by-hand =
+    How much can be sealed cannot be told: no welder in the site file has `kind = "automatic"`, and a hand
+    welder has no travel speed. Go by the crew's own pace, and open less. (common practice)
+open-seam = { $seam } of seam from { $start }
+open-seam-area = { $seam } of seam from { $start }, { $area } of roof
+open-seam-rolls =
+    { $seam } of seam from { $start }, { $area } of roof, { $rolls ->
+        [one] { $rolls } whole roll
+       *[other] { $rolls } whole rolls
+    }
+open-area-us = { $feet } sq ft ({ $squares } squares)
+open-area-metric = { $meters } m²
 advice-dusk =
     Dark from { $dark }: seal what is open while it can be seen, and have light for the test welds.
     (common practice)

@@ -41,6 +41,9 @@ welder-kind = { $kind ->
 # $what is a list of speed, fact-weights and fact-air-flow.
 held-here = here { $what }
 list-and = { $before } and { $last }
+withdrawn-notice =
+    Trial { $id } of { $welder }, made { $when }, is withdrawn by { $by }: { $why }. It counts for
+    nothing, and what it said stays readable.
 certifies-nothing =
     This tells what the strips showed. It certifies no seam: the peel decides, and the membrane
     maker's instructions, the specification and local codes come first.

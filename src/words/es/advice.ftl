@@ -20,6 +20,30 @@ advice-seal =
 advice-seal-after-work =
     Lluvia desde las { $rain }, después del trabajo: todo lo abierto, sellado a más tardar a las
     { $sealed }. (práctica común)
+# $stretches es uno o más de open-seam, open-seam-area y open-seam-rolls.
+advice-open =
+    Lo que se puede sellar hasta las { $sealed } a las velocidades del plan: { $stretches }.
+    Esquinas, detalles y soldaduras a mano van aparte: abran menos. (práctica común)
+advice-open-lacks =
+    Lo que se puede sellar hasta las { $sealed } a las velocidades del plan: { $stretches }.
+    Esquinas, detalles y soldaduras a mano van aparte: abran menos. El archivo del sitio puede decir
+    más: agreguen { $keys }. (práctica común)
+advice-open-none =
+    Ni una costura se puede probar y soldar a más tardar a las { $sealed }: no abran techo antes de esa
+    lluvia. (práctica común)
+advice-open-by-hand =
+    Cuánto se puede sellar no se puede decir: ninguna soldadora del archivo del sitio tiene
+    `kind = "automatic"`, y una soldadora de mano no tiene velocidad de avance. Vayan al paso de la
+    cuadrilla, y abran menos. (práctica común)
+open-seam = { $seam } de costura desde las { $start }
+open-seam-area = { $seam } de costura desde las { $start }, { $area } de techo
+open-seam-rolls =
+    { $seam } de costura desde las { $start }, { $area } de techo, { $rolls ->
+        [one] { $rolls } rollo entero
+       *[other] { $rolls } rollos enteros
+    }
+open-area-us = { $feet } sq ft ({ $squares } cuadros)
+open-area-metric = { $meters } m²
 advice-dusk =
     Oscuro desde las { $dark }: sellen lo abierto mientras se pueda ver, y tengan luz para las
     soldaduras de prueba. (práctica común)

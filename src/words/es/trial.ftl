@@ -40,6 +40,9 @@ welder-kind = { $kind ->
 }
 held-here = aquí { $what }
 list-and = { $before } y { $last }
+withdrawn-notice =
+    La prueba { $id } de { $welder }, hecha el { $when }, queda retirada por { $by }: { $why }. No
+    cuenta para nada, y lo que decía se puede seguir leyendo.
 certifies-nothing =
     Esto dice lo que mostraron las tiras. No certifica ninguna costura: decide el pelado, y primero
     van las instrucciones del fabricante de la membrana, la especificación y los códigos locales.

@@ -22,6 +22,7 @@ fn report(day: &Day) -> DayReport {
         now: day.plan.shift.start,
         plan: None,
         trials: &[],
+        withdrawn: &[],
     })
 }
 

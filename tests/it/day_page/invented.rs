@@ -195,6 +195,7 @@ fn site() -> Site {
                 thermal_emittance: None,
             },
         },
+        roll: fairseam::site::Roll::default(),
         welders: vec![automatic, hand],
         power: None,
         rules: rules(),

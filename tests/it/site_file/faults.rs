@@ -24,6 +24,8 @@ const WRONG_VALUES: &[(&str, &str, &str)] = &[
     ("[shift]", "breaks = [{ name = \"early\", start = \"06:30\", minutes = 15 }]", "site.toml:5: `shift.breaks[1]` (\"early\", 06:30 to 06:45) lies outside the shift; expected it between 07:00 and 15:30"),
     ("[shift]", "breaks = [{ name = \"late\", start = \"15:20\", minutes = 15 }]", "site.toml:5: `shift.breaks[1]` (\"late\", 15:20 to 15:35) lies outside the shift; expected it between 07:00 and 15:30"),
     ("[shift]", "breaks = [{ start = \"12:00\", minutes = 30 }, { name = \"smoke\", start = \"12:29\", minutes = 5 }]", "site.toml:5: `shift.breaks[2]` (\"smoke\", 12:29 to 12:34) overlaps `shift.breaks[1]` (\"break\", 12:00 to 12:30); expected one break to end before the next begins"),
+    ("[sheet]", "width = 0.5", "site.toml:8: `sheet.width` is 0.5; expected a number in ft from 1 to 25 (is it in m? the file's `units` ask for ft)"),
+    ("[sheet]", "lap = 7\nwidth = 1", "site.toml:8: `sheet.lap` is 7 in; expected less than half of `width`, 1 ft"),
     ("[sheet]", "color = \"grey\"", "site.toml:8: `sheet.color` is \"grey\"; expected one of \"white\", \"gray\", \"tan\", \"black\" (the nearest is \"gray\")"),
     ("[sheet]", "aged = \"true\"", "site.toml:8: `sheet.aged` is \"true\"; expected true or false, without quotes"),
     ("[sheet]", "solar_reflectance = 1.01", "site.toml:8: `sheet.solar_reflectance` is 1.01; expected a number from 0 to 1"),

@@ -10,8 +10,9 @@ use crate::render::outlook::ahead_tables::{
     all_dates, days_table, short_date, side_cell, times_table, worst_table,
 };
 use crate::render::outlook::ahead_text::{credits, lacking};
+use crate::render::outlook::order_table::{ORDER_WORDS, order_table};
 use crate::render::{OFFICE, words};
-use crate::season::{Failed, SiteAhead};
+use crate::season::{Failed, SiteAhead, day_orders};
 
 /// The days ahead of `sites`, which come worst first, as one HTML file of its own.
 pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>) -> String {
@@ -35,6 +36,7 @@ pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>
         let table = plain_grid("Test welds a day; hold: no weldable minute", &heads, &rows);
         let body = [sites_by_days(sites, &dates), legend(), table].into();
         sections.push(section("compare", "Sites side by side, the worst first", body));
+        sections.push(section("first", "Which roof first", first(sites)));
         sections.push(section("worst", "Worst days", worst(sites)));
     }
     let each = sites.iter().enumerate();
@@ -55,6 +57,14 @@ pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>
     }));
     let sections = sections.into_iter().collect();
     page("Outlook: the days ahead", &line, made_at, sections, &credits(sites))
+}
+
+/// Nothing where there is one roof.
+fn first(sites: &[SiteAhead]) -> Markup {
+    let tables: Vec<Markup> =
+        day_orders(sites).iter().map(order_table).map(|table| grid(&table)).collect();
+    let how = (!tables.is_empty()).then(|| element_of("p", &[("class", "quiet")], ORDER_WORDS));
+    tables.into_iter().chain(how).collect()
 }
 
 fn worst(sites: &[SiteAhead]) -> Markup {

@@ -7,6 +7,7 @@ use super::grid::grid;
 use super::heat::{legend, years_by_days};
 use super::markup::{Markup, element, element_of, section};
 use super::shell::{failures, page};
+use crate::render::outlook::job_tables::{moves_table, moves_words};
 use crate::render::outlook::years_tables::{
     Group, budget_table, by_month, by_season, by_week, by_weekday, cover_table, cover_words,
     finish_table, finish_words, hours_table, sites_table, tests_table,
@@ -71,6 +72,12 @@ fn one_site(site: &SiteYears, id: &str, drawn: bool) -> Markup {
     if let Some(odds) = &site.record.finish {
         parts.push(element_of("p", &[("class", "odds")], &finish_words(&site.head, odds)));
         parts.push(grid(&finish_table(&site.head, odds)));
+    }
+    if let Some(moves) = &site.record.moves {
+        parts.push(grid(&moves_table(moves)));
+        let words = moves_words(&site.head, moves);
+        let words = words.iter().map(|words| element_of("li", &[], words));
+        parts.push(element("ul", &[], words.collect()));
     }
     parts.push(grid(&cover_table(site)));
     if !site.notes.is_empty() {

@@ -1,7 +1,7 @@
 //! Calendars: what a calendar server answers, and ours out of any text.
 
 use chrono::TimeDelta;
-use fairseam::publish::caldav::{Login, found, with_sequence};
+use fairseam::publish::caldav::{Login, found, hrefs, uid_conflict, with_sequence};
 use fairseam::render::ics::{Entry, Revised, Revision, Status, calendar, calendar_object};
 use fairseam::words::Language;
 
@@ -13,6 +13,15 @@ pub(super) fn caldav_object(body: &[u8]) -> bool {
     let event = found(&text);
     let _ = found(&with_sequence(&text, 7));
     event.uid.is_some()
+}
+
+/// What a calendar server answers in XML: a refusal, or many answers in one. No address of it is empty.
+pub(super) fn caldav_answer(body: &[u8]) -> bool {
+    let text = String::from_utf8_lossy(body);
+    let named = uid_conflict(&text).and_then(|conflict| conflict.href);
+    let all = hrefs(&text);
+    assert!(named.iter().chain(&all).all(|href| !href.trim().is_empty()), "{named:?} {all:?}");
+    named.is_some() || !all.is_empty()
 }
 
 /// The login of a calendar server; what is refused never repeats what stood there.

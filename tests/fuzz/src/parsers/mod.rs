@@ -49,6 +49,7 @@ pub const PARSERS: &[Parser] = &[
     parser("book_lines", book::book_lines),
     parser("book_table", book::book_table),
     parser("caldav_object", calendar::caldav_object),
+    parser("caldav_answer", calendar::caldav_answer),
     parser("caldav_login", calendar::caldav_login),
     parser("calendar_text", calendar::calendar_text),
     parser("followed_day", kept::followed_day),
