@@ -63,7 +63,7 @@ fn night() -> FilmWeather {
 }
 
 /// The twelve steps of an hour of such a night.
-fn twelve_wet_sheets() -> WetSheets<12> {
+fn twelve_wet_sheets() -> WetSheets<f64, 12> {
     let cooling = |from: f64| {
         let mut column = [from; 12];
         for n in 1..column.len() {

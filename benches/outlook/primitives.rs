@@ -50,7 +50,7 @@ pub(crate) fn primitives() -> Value {
 }
 
 /// An hour's steps over a dewy night.
-fn wet_sheets(n: u32) -> WetSheets<12> {
+fn wet_sheets(n: u32) -> WetSheets<f64, 12> {
     let column = |begins: f64, rise: f64| {
         let mut column = [begins; 12];
         let mut moved = f64::from(n % 89) * 0.02;

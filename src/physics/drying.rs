@@ -3,7 +3,6 @@
 use super::evaporation::{Exchange, WetSheet, exchange};
 use super::optics::Optics;
 use super::surface::{Band, Surroundings, convection_w_m2_k, sheet_temperature};
-use super::wet_balance::WetSheets;
 use crate::units::{RainDepth, Temperature, WindSpeed};
 
 /// What a smooth level sheet holds between its drops before water runs to the drain: 0.3 mm, an
@@ -154,17 +153,16 @@ impl Film {
         })
     }
 
-    /// [`Film::pass`] through the first `steps` of weathers that follow each other, with their own
-    /// convection and every value in its range; `on_step` gets the depth at the end of each, mm.
-    pub(crate) fn pass_first<const N: usize>(
+    /// [`Film::pass`] through steps that follow each other, for the vapor that leaves a wet sheet in
+    /// each, kg/(m² s); `on_step` gets the depth at the end of each, mm.
+    pub(crate) fn pass_all(
         &mut self,
-        steps: usize,
-        sheets: &WetSheets<N>,
+        vapor: &[f64],
         rain_mm_per_h: f64,
         minutes: f64,
         mut on_step: impl FnMut(f64),
     ) {
-        for vapor in sheets.exchanges(self.sheet.optics).vapor.into_iter().take(steps) {
+        for vapor in vapor {
             self.take_up(rain_mm_per_h - 3600.0 * vapor, minutes);
             on_step(self.water_mm);
         }

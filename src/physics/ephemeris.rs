@@ -2,12 +2,15 @@
 
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 
+use super::circle::{sin_cos_of_degrees, sin_cos_of_small};
+use super::lanes::{Lanes, inlined};
 use super::sun::{self, Place, SunError};
 use crate::units::Length;
 
 /// Longest stretch held: sixty years of daily rows.
 const MOST_DAYS: i64 = 60 * 366;
 const DAY_MS: i64 = 86_400_000;
+const RADIANS_PER_DEGREE: f64 = std::f64::consts::PI / 180.0;
 
 /// The sun's declination and the equation of time, one row a day, for every place on Earth.
 ///
@@ -28,14 +31,14 @@ struct DayRow {
     lead_deg: f64,
 }
 
-/// The sun in the sky of one place at one instant.
+/// The sun in the sky of one place at one instant, or at several side by side.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SunAngle {
+pub struct SunAngle<L = f64> {
     /// Sine of the elevation of the sun's center, without refraction; the cosine of the zenith
     /// angle. Negative below the horizon.
-    pub sin_elevation: f64,
-    hour_angle_deg: f64,
-    cos_hour_angle: f64,
+    pub sin_elevation: L,
+    hour_angle_deg: L,
+    cos_hour_angle: L,
 }
 
 impl Ephemeris {
@@ -69,7 +72,7 @@ impl Ephemeris {
     }
 
     /// The day of an instant in milliseconds since 1970, and how many of that day have passed.
-    pub(super) fn day_of(&self, unix_ms: i64) -> Option<(SunDay, i64)> {
+    pub(crate) fn day_of(&self, unix_ms: i64) -> Option<(SunDay, i64)> {
         let since_first_ms = unix_ms - self.first.timestamp_millis();
         let index = usize::try_from(since_first_ms.div_euclid(DAY_MS)).ok()?;
         let day = SunDay { before: *self.days.get(index)?, after: *self.days.get(index + 1)? };
@@ -79,7 +82,7 @@ impl Ephemeris {
 
 /// The sun from one midnight to the next.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct SunDay {
+pub(crate) struct SunDay {
     before: DayRow,
     after: DayRow,
 }
@@ -87,35 +90,65 @@ pub(super) struct SunDay {
 impl SunDay {
     /// The sun over `place` when this many milliseconds of the day have passed.
     pub(super) fn sun_at(&self, of_day_ms: i64, place: &Place) -> SunAngle {
-        self.seen(whole(of_day_ms), place, |hour_angle_deg| hour_angle_deg.to_radians().cos())
+        self.seen_at(whole(of_day_ms), place).0
+    }
+
+    /// [`SunDay::sun_at`] for whole milliseconds that are counted in numbers side by side, and how
+    /// far the sun has turned.
+    #[inline(always)]
+    pub(crate) fn seen_at<L: Lanes>(
+        &self,
+        of_day_ms: L,
+        place: &Place,
+    ) -> (SunAngle<L>, Turned<L>) {
+        let mut sin = of_day_ms;
+        let angle = self.seen(
+            of_day_ms,
+            place,
+            #[inline(always)]
+            |hour_angle_deg| {
+                let (sine, cosine) = sin_cos_of_degrees(hour_angle_deg);
+                sin = sine;
+                cosine
+            },
+        );
+        (angle, Turned { deg: angle.hour_angle_deg, sin, cos: angle.cos_hour_angle })
     }
 
     /// [`SunDay::sun_at`] through an hour from `start_ms` on, by turning from its start.
     pub(super) fn turn_from(&self, start_ms: i64, place: &Place) -> Turning {
-        let mut turned = (0.0, 1.0);
-        let start_ms = whole(start_ms);
-        let at_start = self.seen(start_ms, place, |hour_angle_deg| {
-            turned = hour_angle_deg.to_radians().sin_cos();
-            turned.1
-        });
-        let (from_deg, (sin, cos)) = (at_start.hour_angle_deg, turned);
-        Turning { day: *self, place: *place, start_ms, from_deg, sin, cos }
+        let (_, turned) = self.seen_at(whole(start_ms), place);
+        self.turning(start_ms, place, turned)
+    }
+
+    /// [`SunDay::turn_from`] where it is known how far the sun has turned by then.
+    pub(super) fn turning(&self, start_ms: i64, place: &Place, turned: Turned<f64>) -> Turning {
+        Turning { day: *self, place: *place, start_ms: whole(start_ms), turned }
     }
 
     /// Of whole milliseconds of the day, so that the first row held does not tell in the last digit:
     /// two stretches give one instant the same sun.
     #[inline(always)]
-    fn seen(&self, of_day_ms: f64, place: &Place, cosine: impl FnOnce(f64) -> f64) -> SunAngle {
+    fn seen<L: Lanes>(
+        &self,
+        of_day_ms: L,
+        place: &Place,
+        cosine: impl FnOnce(L) -> L,
+    ) -> SunAngle<L> {
         let (before, after) = (&self.before, &self.after);
         let within = of_day_ms / whole(DAY_MS);
-        let sin_declination = before.sin_declination.lerp_to(after.sin_declination, within);
-        let cos_declination = before.cos_declination.lerp_to(after.cos_declination, within);
-        let lead = before.lead_deg.lerp_to(after.lead_deg, within);
-        let hour_angle_deg = place.longitude_deg() + 360.0 * within + lead - 180.0;
+        let between = inlined(
+            #[inline(always)]
+            |before: f64, after: f64| within * (after - before) + before,
+        );
+        let sin_declination = between(before.sin_declination, after.sin_declination);
+        let cos_declination = between(before.cos_declination, after.cos_declination);
+        let lead = between(before.lead_deg, after.lead_deg);
+        let hour_angle_deg = within * 360.0 + place.longitude_deg() + lead - 180.0;
         let cos_hour_angle = cosine(hour_angle_deg);
-        let sin_elevation = place.sin_latitude() * sin_declination
-            + place.cos_latitude() * cos_declination * cos_hour_angle;
-        let sin_elevation = sin_elevation.clamp(-1.0, 1.0);
+        let sin_elevation = sin_declination * place.sin_latitude()
+            + cos_declination * place.cos_latitude() * cos_hour_angle;
+        let sin_elevation = within_one(sin_elevation);
         SunAngle { sin_elevation, hour_angle_deg, cos_hour_angle }
     }
 }
@@ -128,9 +161,15 @@ pub(super) struct Turning {
     day: SunDay,
     place: Place,
     start_ms: f64,
-    from_deg: f64,
-    sin: f64,
-    cos: f64,
+    turned: Turned<f64>,
+}
+
+/// How far the sun has turned from due south, degrees, with sine and cosine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Turned<L> {
+    pub(crate) deg: L,
+    pub(crate) sin: L,
+    pub(crate) cos: L,
 }
 
 impl Turning {
@@ -139,33 +178,32 @@ impl Turning {
         self.sun_after_ms(whole(into_hour_ms))
     }
 
+    /// Whether the sun may pass noon or midnight within the hour, a degree around it included.
+    pub(super) fn passes_noon_or_midnight(&self) -> bool {
+        let since_half_turn = (self.turned.deg + 1.0).rem_euclid(180.0);
+        since_half_turn <= 2.0 || since_half_turn + 15.1 + 1.0 >= 180.0
+    }
+
     /// [`Turning::sun_after`] for whole milliseconds that are counted in a column of numbers.
     #[inline(always)]
-    pub(super) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+    pub(super) fn sun_after_ms<L: Lanes>(&self, into_hour_ms: L) -> SunAngle<L> {
         self.day.seen(
-            self.start_ms + into_hour_ms,
+            into_hour_ms + self.start_ms,
             &self.place,
             #[inline(always)]
-            |hour_angle_deg| {
-                let (sin, cos) = sin_cos_of_small((hour_angle_deg - self.from_deg).to_radians());
-                (self.cos * cos - self.sin * sin).clamp(-1.0, 1.0)
+            |hour_angle_deg: L| {
+                let further = (hour_angle_deg - self.turned.deg) * RADIANS_PER_DEGREE;
+                let (sin, cos) = sin_cos_of_small(further);
+                within_one(cos * self.turned.cos - sin * self.turned.sin)
             },
         )
     }
 }
 
-/// Sine and cosine of an angle of at most a twentieth of a turn, by their series: what is left out
-/// comes to less than 1e-13.
+/// A sine or cosine that rounding may have carried beyond 1.
 #[inline(always)]
-fn sin_cos_of_small(angle: f64) -> (f64, f64) {
-    let x2 = angle * angle;
-    let less = |by: f64, rest: f64| 1.0 - x2 * by * rest;
-    let sin = less(1.0 / 6.0, less(1.0 / 20.0, less(1.0 / 42.0, 1.0 - x2 * (1.0 / 72.0))));
-    let cos = less(
-        1.0 / 2.0,
-        less(1.0 / 12.0, less(1.0 / 30.0, less(1.0 / 56.0, 1.0 - x2 * (1.0 / 90.0)))),
-    );
-    (angle * sin, cos)
+fn within_one<L: Lanes>(value: L) -> L {
+    value.greater(value.all(-1.0)).lesser(value.all(1.0))
 }
 
 impl SunAngle {
@@ -183,9 +221,11 @@ impl SunAngle {
     pub(crate) const fn hour_angle_deg(&self) -> f64 {
         self.hour_angle_deg
     }
+}
 
+impl<L: Lanes> SunAngle<L> {
     /// `cos(2π t / 24)` of the true solar time t: 1 at midnight, -1 at noon.
-    pub(crate) fn cos_of_hour(&self) -> f64 {
+    pub(crate) fn cos_of_hour(&self) -> L {
         -self.cos_hour_angle
     }
 }
@@ -203,17 +243,6 @@ impl DayRow {
         let sin_declination = level * north;
         let cos_declination = (1.0 - sin_declination * sin_declination).sqrt();
         Ok(Self { sin_declination, cos_declination, lead_deg })
-    }
-}
-
-trait Lerp {
-    fn lerp_to(self, other: Self, share: f64) -> Self;
-}
-
-impl Lerp for f64 {
-    #[inline(always)]
-    fn lerp_to(self, other: Self, share: f64) -> Self {
-        self + (other - self) * share
     }
 }
 

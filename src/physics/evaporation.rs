@@ -1,21 +1,23 @@
 //! Water that leaves a wet sheet, or settles on it.
 
+use super::humidity::WATER;
+use super::lanes::Lanes;
 use super::optics::Optics;
-use super::surface::Surroundings;
+use super::surface::{STEFAN_BOLTZMANN, Surroundings};
 use super::wet_balance::{Exchanges, WetSheets};
 use crate::units::Temperature;
 
 /// Specific heat of air, J/(kg K). Source: Allen1998, eq. 8.
-pub(super) const AIR_SPECIFIC_HEAT: f64 = 1013.0;
+const AIR_SPECIFIC_HEAT: f64 = 1013.0;
 /// Molecular weight of water vapor against that of dry air. Source: Allen1998, eq. 8.
-pub(super) const WEIGHT_RATIO: f64 = 0.622;
+const WEIGHT_RATIO: f64 = 0.622;
 /// The 2/3 power of the Lewis number of water vapor in air (0.85), which turns the transfer of heat
 /// into that of vapor. Source: Incropera2007, eq. 6.60; the number from memory.
-pub(super) const LEWIS_FACTOR: f64 = 0.897_2;
+const LEWIS_FACTOR: f64 = 0.897_2;
 /// Latent heat of fusion of ice, J/kg. Source: MurphyKoop2005.
 const FUSION_J_PER_KG: f64 = 333_600.0;
 /// Change of the latent heat of vaporization, J/(kg K). Source: Allen1998, annex 3, eq. 3-1.
-pub(super) const LATENT_SLOPE_J_PER_KG_K: f64 = -2361.0;
+const LATENT_SLOPE_J_PER_KG_K: f64 = -2361.0;
 /// A film freezes over this many kelvin below 0 °C, so that its latent heat does not jump.
 pub(super) const FREEZING_SPAN_K: f64 = 2.0;
 
@@ -61,16 +63,14 @@ pub struct Combination {
 }
 
 /// Latent heat of vaporization, J/kg. Source: Allen1998, annex 3, eq. 3-1.
-#[inline(always)]
 pub fn latent_heat_j_per_kg(at: Temperature) -> f64 {
-    2.501e6 + LATENT_SLOPE_J_PER_KG_K * at.celsius()
+    vaporization_j_per_kg(at.celsius())
 }
 
 /// Psychrometric coefficient of air, hPa/K: `cp P / (0.622 L)`. Source: Allen1998, eq. 8.
 ///
 /// Multiplied by 0.897 (the Lewis number's 2/3 power) it is that of a flat sheet. For pressures in
 /// hPa and latent heats in J/kg, both positive.
-#[inline(always)]
 pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: f64) -> f64 {
     AIR_SPECIFIC_HEAT * surface_pressure_hpa / (WEIGHT_RATIO * latent_heat_j_per_kg)
 }
@@ -82,7 +82,6 @@ pub fn psychrometric_hpa_per_k(surface_pressure_hpa: f64, latent_heat_j_per_kg: 
 /// `ρ cp / ra` and g the `γ (1 + rs / ra)` of that equation.
 /// Negative: dew. Defined for a positive slope or coefficient; a surface far from air temperature
 /// is off by the curve's bend, which [`exchange`] takes in full.
-#[inline(always)]
 pub fn penman_monteith_w_m2(terms: &Combination) -> f64 {
     let Combination { slope_hpa_per_k: d, available_w_m2: a, psychrometric_hpa_per_k: g, .. } =
         *terms;
@@ -96,7 +95,20 @@ pub fn combination_of(wet: &WetSheet) -> Option<Combination> {
     if !wet.is_sound() {
         return None;
     }
-    Some(wet.alone().combination(0, wet.optics))
+    let Surroundings { air, sky, shortwave_w_m2 } = wet.around;
+    let radiative = wet.optics.thermal_emittance() * STEFAN_BOLTZMANN;
+    let gained = wet.optics.solar_absorptance() * shortwave_w_m2 + radiative * sky.kelvin().powi(4);
+    let heat_transfer = wet.convection_w_m2_k + 4.0 * radiative * air.kelvin().powi(3);
+    let of_the_air = psychrometric_hpa_per_k(wet.surface_pressure_hpa, latent_heat_j_per_kg(air));
+    let saturation_hpa = WATER.pressure_hpa(air.celsius());
+    Some(Combination {
+        slope_hpa_per_k: WATER.slope_hpa_per_k(air.celsius()),
+        available_w_m2: gained - radiative * air.kelvin().powi(4),
+        heat_transfer_w_m2_k: heat_transfer,
+        deficit_hpa: saturation_hpa
+            - WATER.pressure_hpa(wet.dew_point.celsius().min(air.celsius())),
+        psychrometric_hpa_per_k: of_the_air * LEWIS_FACTOR * heat_transfer / wet.convection_w_m2_k,
+    })
 }
 
 /// What happens to water on a wet sheet: the sheet temperature at which sun, sky, air and latent
@@ -110,7 +122,7 @@ pub fn exchange(wet: &WetSheet) -> Option<Exchange> {
     if !wet.is_sound() {
         return None;
     }
-    let Exchanges { vapor: [vapor], sheet_c: [sheet_c] } = wet.alone().exchanges(wet.optics);
+    let Exchanges { vapor: [vapor], sheet_c: [sheet_c] } = wet.alone().balanced(wet.optics);
     Some(Exchange {
         evaporation_mm_per_h: 3600.0 * vapor,
         latent_w_m2: film_latent_heat(sheet_c) * vapor,
@@ -128,7 +140,7 @@ impl WetSheet {
     }
 
     /// By columns of one.
-    fn alone(&self) -> WetSheets<1> {
+    fn alone(&self) -> WetSheets<f64, 1> {
         WetSheets {
             air_c: [self.around.air.celsius()],
             sky_c: [self.around.sky.celsius()],
@@ -142,15 +154,28 @@ impl WetSheet {
 
 /// Vapor that leaves for each hPa over the film above that of the air, kg/(m² s hPa).
 #[inline(always)]
-pub(super) fn vapor_transfer(convection_w_m2_k: f64, surface_pressure_hpa: f64) -> f64 {
-    convection_w_m2_k * WEIGHT_RATIO / (AIR_SPECIFIC_HEAT * surface_pressure_hpa * LEWIS_FACTOR)
+pub(super) fn vapor_transfer<L: Lanes>(convection_w_m2_k: L, surface_pressure_hpa: L) -> L {
+    convection_w_m2_k * WEIGHT_RATIO / (surface_pressure_hpa * (AIR_SPECIFIC_HEAT * LEWIS_FACTOR))
 }
 
-/// Latent heat of a film, J/kg: of water, and of ice the further it is below 0 °C.
+/// Latent heat of a film of this temperature, °C, in J/kg: of water, and of ice the further it is
+/// below 0 °C.
 #[inline(always)]
-pub(super) fn film_latent_heat(film_c: f64) -> f64 {
-    let below = -film_c / FREEZING_SPAN_K;
-    let frozen = if below > 0.0 { below } else { 0.0 };
-    let frozen = if frozen < 1.0 { frozen } else { 1.0 };
-    latent_heat_j_per_kg(Temperature::from_celsius(film_c)) + FUSION_J_PER_KG * frozen
+pub(super) fn film_latent_heat<L: Lanes>(film_c: L) -> L {
+    let frozen = (film_c * (-1.0 / FREEZING_SPAN_K)).greater(film_c.all(0.0));
+    let frozen = frozen.lesser(film_c.all(1.0));
+    vaporization_j_per_kg(film_c) + frozen * FUSION_J_PER_KG
+}
+
+/// Change of [`film_latent_heat`] with the film's temperature, J/(kg K).
+#[inline(always)]
+pub(super) fn film_latent_slope<L: Lanes>(film_c: L) -> L {
+    let freezes = film_c.below(film_c.all(0.0)) & film_c.all(-FREEZING_SPAN_K).below(film_c);
+    let freezing = film_c.all(LATENT_SLOPE_J_PER_KG_K - FUSION_J_PER_KG / FREEZING_SPAN_K);
+    L::pick(freezes, freezing, film_c.all(LATENT_SLOPE_J_PER_KG_K))
+}
+
+#[inline(always)]
+fn vaporization_j_per_kg<L: Lanes>(at_c: L) -> L {
+    at_c * LATENT_SLOPE_J_PER_KG_K + 2.501e6
 }

@@ -1,6 +1,7 @@
 //! Water vapor in the air, both ways: humidity, dew point, frost point.
 
 use super::exponential::exp;
+use super::lanes::{Lanes, inlined};
 use crate::units::Temperature;
 
 /// Temperatures for which the formulas answer, °C: wider than the fit, narrower than nonsense.
@@ -23,7 +24,7 @@ const ICE: Magnus = Magnus { e0: 6.1121, a: 22.587, b: 273.86 };
 const FROST_POINT_SHARE: f64 = 0.88;
 
 /// Below this, °C, the curve over ice is the lower of the two: there the two fits cross.
-const CURVES_CROSS_C: f64 = -0.044_372_373_408_838_51;
+pub(super) const CURVES_CROSS_C: f64 = -0.044_372_373_408_838_51;
 
 /// Where vapor of the air begins to settle on a surface that cools.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -105,10 +106,12 @@ pub fn condensation(dew_point: Temperature) -> Option<Condensation> {
 
 /// A temperature that [`condensation`] of this dew point is never above, without working it out: a
 /// frost point lies between 0.88 of its dew point, in °C below zero, and the dew point itself.
+///
+/// Both in °C.
 #[inline(always)]
-pub(crate) fn settles_no_higher_than(dew_point: Temperature) -> Temperature {
-    let celsius = dew_point.celsius();
-    Temperature::from_celsius(if celsius < 0.0 { FROST_POINT_SHARE * celsius } else { celsius })
+pub(crate) fn settles_no_higher_than<L: Lanes>(dew_point_c: L) -> L {
+    let freezes = dew_point_c.below(dew_point_c.all(0.0));
+    L::pick(freezes, dew_point_c * FROST_POINT_SHARE, dew_point_c)
 }
 
 impl Condensation {
@@ -120,33 +123,41 @@ impl Condensation {
     }
 }
 
-/// Saturation vapor pressure and its slope, in hPa and hPa/K, over a film of this temperature:
-/// water, and ice below 0 °C. One rising curve; for the energy balance of a wet sheet.
+/// Saturation vapor pressure over a film, and its derivatives by temperature.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct OverFilm<L> {
+    pub(super) hpa: L,
+    pub(super) slope_hpa_per_k: L,
+    pub(super) curvature_hpa_per_k2: L,
+}
+
+/// Saturation over a film of this temperature, °C: over water, and over ice below 0 °C. One rising
+/// curve; for the energy balance of a wet sheet.
 #[inline(always)]
-pub(super) fn over_film_hpa(film_c: f64) -> (f64, f64) {
+pub(super) fn over_film<L: Lanes>(film_c: L) -> OverFilm<L> {
     // The two fitted curves cross a hair below 0 °C, where the lower one takes over.
-    let over_ice = film_c < CURVES_CROSS_C;
-    let of = |ice: f64, water: f64| if over_ice { ice } else { water };
-    let curve = Magnus { e0: of(ICE.e0, WATER.e0), a: of(ICE.a, WATER.a), b: of(ICE.b, WATER.b) };
-    let per_span = 1.0 / (film_c + curve.b);
-    let hpa = curve.e0 * exp(curve.a * film_c * per_span);
-    (hpa, hpa * curve.a * curve.b * (per_span * per_span))
+    let over_ice = film_c.below(film_c.all(CURVES_CROSS_C));
+    let of = inlined(
+        #[inline(always)]
+        |ice: f64, water: f64| L::pick(over_ice, film_c.all(ice), film_c.all(water)),
+    );
+    let (e0, a, b) = (of(ICE.e0, WATER.e0), of(ICE.a, WATER.a), of(ICE.b, WATER.b));
+    let per_span = (film_c + b).inverse();
+    let hpa = e0 * exp(a * film_c * per_span);
+    let growth = a * b * (per_span * per_span);
+    let slope_hpa_per_k = hpa * growth;
+    let curvature_hpa_per_k2 = slope_hpa_per_k * (growth - per_span * 2.0);
+    OverFilm { hpa, slope_hpa_per_k, curvature_hpa_per_k2 }
 }
 
 impl Magnus {
     #[inline(always)]
-    pub(super) fn pressure_hpa(self, t: f64) -> f64 {
-        self.e0 * exp(self.a * t / (t + self.b))
+    pub(super) fn pressure_hpa<L: Lanes>(self, t: L) -> L {
+        exp(t * self.a / (t + self.b)) * self.e0
     }
 
     pub(super) fn slope_hpa_per_k(self, t: f64) -> f64 {
-        self.slope_at_hpa(t, self.pressure_hpa(t))
-    }
-
-    /// The slope where the pressure at `t` is known already.
-    #[inline(always)]
-    pub(super) fn slope_at_hpa(self, t: f64, hpa: f64) -> f64 {
-        hpa * self.a * self.b / ((t + self.b) * (t + self.b))
+        self.pressure_hpa(t) * self.a * self.b / ((t + self.b) * (t + self.b))
     }
 
     pub(super) fn temperature_c(self, vapor_hpa: f64) -> f64 {

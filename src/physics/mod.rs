@@ -1,6 +1,7 @@
 //! Physics, one file a phenomenon: pure functions of numbers in SI, each with its source.
 
 mod balance;
+mod circle;
 pub mod comfort;
 pub mod cord;
 pub mod drying;

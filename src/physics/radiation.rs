@@ -4,8 +4,9 @@ use std::cell::OnceCell;
 
 use chrono::{DateTime, Utc};
 
-use super::ephemeris::{Ephemeris, SunAngle, Turning};
-use super::exponential::exp;
+use super::ephemeris::{Ephemeris, SunAngle, SunDay, Turned, Turning};
+use super::exponential::{exp, ln};
+use super::lanes::Lanes;
 use super::sun::Place;
 
 /// Points at which an hour's clear sky is sampled for its mean, 3 minutes apart.
@@ -36,6 +37,10 @@ pub enum Source {
     Night,
 }
 
+/// So little cloud passes all radiation, to the last digit.
+const NO_COVER: f64 = 1e-9;
+/// A clear sky at the zenith of air without weight, W/m². Source: Haurwitz1945.
+const CLEAR_SKY_W_M2: f64 = 1098.0;
 /// Below this an exponential is as good as 0.
 const LOWEST_EXPONENT: f64 = -600.0;
 
@@ -70,8 +75,10 @@ pub fn kasten_czeplak1980(cloud_cover_pct: f64) -> Option<f64> {
 }
 
 /// [`kasten_czeplak1980`] of a cover that is known to be in its range.
-fn passing(cloud_cover_pct: f64) -> f64 {
-    1.0 - 0.75 * (cloud_cover_pct / 100.0).powf(3.4)
+#[inline(always)]
+fn passing<L: Lanes>(cloud_cover_pct: L) -> L {
+    let cover = (cloud_cover_pct / 100.0).greater(cloud_cover_pct.all(NO_COVER));
+    (exp(ln(cover) * 3.4) * 0.75).taken_from(1.0)
 }
 
 impl SunHour {
@@ -93,6 +100,19 @@ impl SunHour {
         Some(Self { turning, start_ms, clear_mean: OnceCell::new() })
     }
 
+    /// [`SunHour::new`] where it is known how far the sun has turned by the hour's start, so many
+    /// milliseconds into its day.
+    pub(crate) fn turned(
+        day: &SunDay,
+        place: &Place,
+        of_day_ms: i64,
+        start_ms: i64,
+        turned: Turned<f64>,
+    ) -> Self {
+        let turning = day.turning(of_day_ms, place, turned);
+        Self { turning, start_ms, clear_mean: OnceCell::new() }
+    }
+
     /// The sun at an instant of the hour; `None` outside it.
     pub fn sun_at(&self, at: DateTime<Utc>) -> Option<SunAngle> {
         let into_hour_ms = at.timestamp_millis() - self.start_ms;
@@ -106,8 +126,13 @@ impl SunHour {
 
     /// [`SunHour::sun_after`] for whole milliseconds that are counted in a column of numbers.
     #[inline(always)]
-    pub(crate) fn sun_after_ms(&self, into_hour_ms: f64) -> SunAngle {
+    pub(crate) fn sun_after_ms<L: Lanes>(&self, into_hour_ms: L) -> SunAngle<L> {
         self.turning.sun_after_ms(into_hour_ms)
+    }
+
+    /// Whether the sun may pass noon or midnight within the hour.
+    pub(crate) fn passes_noon_or_midnight(&self) -> bool {
+        self.turning.passes_noon_or_midnight()
     }
 
     /// Mean of the clear sky over the hour, W/m².
@@ -147,9 +172,8 @@ impl SunHour {
         cloud_cover_pct: Option<f64>,
     ) -> Option<Radiation> {
         let clear = clear_sky(sun.sin_elevation);
-        let service = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean));
-        if let Some(mean) = service {
-            return Some(Radiation { w_m2: self.shaped(mean, clear), source: Source::Service });
+        if let Some(shape) = self.shape(service_mean_w_m2) {
+            return Some(Radiation { w_m2: shape.of(clear), source: Source::Service });
         }
         if sun.sin_elevation <= 0.0 {
             return Some(Radiation { w_m2: 0.0, source: Source::Night });
@@ -161,27 +185,27 @@ impl SunHour {
     /// [`SunHour::radiation`] in W/m² at many instants of the hour, their sun and cloud cover in
     /// columns: every cover from 0 to 100 %.
     #[inline(always)]
-    pub(crate) fn radiations<const N: usize>(
+    pub(crate) fn radiations<L: Lanes, const N: usize>(
         &self,
-        sin_elevation: &[f64; N],
+        sin_elevation: &[L; N],
         service_mean_w_m2: Option<f64>,
-        cloud_cover_pct: &[f64; N],
-    ) -> [f64; N] {
-        let mut w_m2 = [0.0; N];
-        for n in 0..N {
-            w_m2[n] = clear_sky(sin_elevation[n]);
+        cloud_cover_pct: &[L; N],
+    ) -> [L; N] {
+        let mut w_m2 = *sin_elevation;
+        let mut is_day = false;
+        for sun in &mut w_m2 {
+            let zero = sun.all(0.0);
+            is_day |= L::any(zero.below(*sun));
+            *sun = zero;
         }
-        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            let clear_mean = self.clear_mean_w_m2();
-            for clear in &mut w_m2 {
-                *clear = shaped(mean, *clear, clear_mean);
-            }
-        } else {
+        if let Some(shape) = self.shape(service_mean_w_m2) {
             for n in 0..N {
-                // By night there is nothing to pass.
-                if sin_elevation[n] > 0.0 {
-                    w_m2[n] *= passing(cloud_cover_pct[n]);
-                }
+                w_m2[n] = shape.of(clear_sky(sin_elevation[n]));
+            }
+        } else if is_day {
+            // By night there is nothing to pass.
+            for n in 0..N {
+                w_m2[n] = clear_sky(sin_elevation[n]) * passing(cloud_cover_pct[n]);
             }
         }
         w_m2
@@ -196,29 +220,80 @@ impl SunHour {
         cloud_cover_pct: f64,
     ) -> f64 {
         let clear = clear_sky(sin_elevation);
-        if let Some(mean) = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean)) {
-            return self.shaped(mean, clear);
+        match self.shape(service_mean_w_m2) {
+            Some(shape) => shape.of(clear),
+            None if clear > 0.0 => clear * passing(cloud_cover_pct),
+            None => 0.0,
         }
-        if clear > 0.0 { clear * passing(cloud_cover_pct) } else { 0.0 }
     }
 
-    fn shaped(&self, mean: f64, clear: f64) -> f64 {
-        shaped(mean, clear, self.clear_mean_w_m2())
+    /// [`SunHour::radiation_of`], least and most, while the clear sky and what passes the cloud stay
+    /// between values at the ends of a stretch; the sine of the elevation may go beyond its ends by
+    /// `beyond`.
+    #[inline(always)]
+    pub(crate) fn radiation_between<L: Lanes>(
+        &self,
+        sin_elevation: L,
+        cloud_cover_pct: L,
+        service_mean_w_m2: Option<f64>,
+        beyond: L,
+        between: impl Fn(L) -> (L, L),
+    ) -> (L, L) {
+        // e^-x (1 + x) is never above 1, so that a clear sky rises no faster than this.
+        let beyond = beyond * CLEAR_SKY_W_M2;
+        let (least, most) = between(clear_sky(sin_elevation));
+        let (least, most) = ((least - beyond).greater(least.all(0.0)), most + beyond);
+        if let Some(shape) = self.shape(service_mean_w_m2) {
+            return (shape.of(least), shape.of(most));
+        }
+        let (least_passes, most_passes) = between(passing(cloud_cover_pct));
+        (least * least_passes, most * most_passes)
+    }
+
+    /// How a service's mean is spread over the hour, where there is one.
+    #[inline(always)]
+    fn shape(&self, service_mean_w_m2: Option<f64>) -> Option<Shape> {
+        let mean = service_mean_w_m2.filter(|mean| (0.0..=HIGHEST_MEAN).contains(mean))?;
+        let clear_mean = self.clear_mean_w_m2();
+        Some(if mean > HIGHEST_CLEARNESS * clear_mean {
+            Shape { level_w_m2: mean, share: 0.0 }
+        } else {
+            // A mean that is not above the limit with no clear sky at all is 0.
+            let share = if clear_mean > 0.0 { mean / clear_mean } else { 0.0 };
+            Shape { level_w_m2: 0.0, share }
+        })
     }
 }
 
-/// A service's mean in the shape of a clear sky that has a mean of its own.
-#[inline(always)]
-fn shaped(mean: f64, clear: f64, clear_mean: f64) -> f64 {
-    if mean > HIGHEST_CLEARNESS * clear_mean {
-        return mean;
+/// A radiation that is level, or a share of a clear sky's.
+#[derive(Clone, Copy)]
+struct Shape {
+    level_w_m2: f64,
+    share: f64,
+}
+
+impl Shape {
+    #[inline(always)]
+    fn of<L: Lanes>(self, clear: L) -> L {
+        clear * self.share + self.level_w_m2
     }
-    // A mean that is not above the limit with no clear sky at all is 0.
-    if clear_mean > 0.0 { mean * clear / clear_mean } else { 0.0 }
+}
+
+/// No more than [`haurwitz1945_w_m2`] dimmed by [`kasten_czeplak1980`], W/m², never negative, for a
+/// sine of the sun's elevation up to 1 and a cloud cover from 0 to 100 %, without exponential or
+/// power: `e^-x` is no less than `1 - x`, and `N^3.4` no more than `N^3`.
+#[inline(always)]
+pub(crate) fn clear_sky_and_cloud_at_least<L: Lanes>(sin_elevation: L, cloud_cover_pct: L) -> L {
+    let zero = sin_elevation.all(0.0);
+    let cover = cloud_cover_pct / 100.0;
+    let passes = (cover * cover * cover * 0.75).taken_from(1.0);
+    ((sin_elevation - 0.059) * CLEAR_SKY_W_M2 * passes).greater(zero)
 }
 
 /// Haurwitz's formula for a sine already known to be one.
 #[inline(always)]
-fn clear_sky(cos_z: f64) -> f64 {
-    if cos_z > 0.0 { 1098.0 * cos_z * exp((-0.059 / cos_z).max(LOWEST_EXPONENT)) } else { 0.0 }
+fn clear_sky<L: Lanes>(cos_z: L) -> L {
+    let zero = cos_z.all(0.0);
+    let exponent = (cos_z.inverse() * -0.059).greater(cos_z.all(LOWEST_EXPONENT));
+    L::pick(zero.below(cos_z), cos_z * CLEAR_SKY_W_M2 * exp(exponent), zero)
 }

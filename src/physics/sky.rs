@@ -1,6 +1,7 @@
 //! How cold the sky looks to a roof.
 
-use crate::units::Temperature;
+use super::lanes::Lanes;
+use crate::units::{Temperature, ZERO_CELSIUS_K};
 
 /// Lowest dew point that enters the emissivity, °C: there the parabola of Martin and Berdahl turns,
 /// and drier air would seem to shine more.
@@ -44,11 +45,12 @@ pub(crate) fn clear_emissivity(
 
 /// [`clear_emissivity`] where every value is known to be in its range.
 #[inline(always)]
-pub(crate) fn clear(dew_point_c: f64, cos_of_hour: f64, surface_pressure_hpa: f64) -> f64 {
-    let d = dew_point_c.max(LOWEST_DEW_POINT_C) / 100.0;
-    let hour = 0.013 * cos_of_hour;
-    let height = 0.000_12 * (surface_pressure_hpa - 1000.0);
-    (0.711 + 0.56 * d + 0.73 * d * d + hour + height).min(1.0)
+pub(crate) fn clear<L: Lanes>(dew_point_c: L, cos_of_hour: L, surface_pressure_hpa: L) -> L {
+    let d = dew_point_c.greater(dew_point_c.all(LOWEST_DEW_POINT_C)) / 100.0;
+    let hour = cos_of_hour * 0.013;
+    let height = (surface_pressure_hpa - 1000.0) * 0.000_12;
+    let emissivity = d * 0.56 + 0.711 + d * d * 0.73 + hour + height;
+    emissivity.lesser(emissivity.all(1.0))
 }
 
 /// Emissivity of a sky, by the formula that building codes use for their weather files; here a
@@ -81,9 +83,8 @@ pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
 
 /// [`with_cloud`] where both are known to be in their range.
 #[inline(always)]
-pub(crate) fn clouded(clear_emissivity: f64, cloud_cover_pct: f64) -> f64 {
-    let added = CLOUD_FACTOR * (1.0 - clear_emissivity) * cloud_cover_pct / 100.0;
-    clear_emissivity + added
+pub(crate) fn clouded<L: Lanes>(clear_emissivity: L, cloud_cover_pct: L) -> L {
+    clear_emissivity + clear_emissivity.taken_from(1.0) * CLOUD_FACTOR * cloud_cover_pct / 100.0
 }
 
 /// The temperature of a perfect radiator that sends as much heat down as this sky.
@@ -92,11 +93,11 @@ pub(crate) fn clouded(clear_emissivity: f64, cloud_cover_pct: f64) -> f64 {
 /// to 60 °C and the emissivity above 0 and at most 1.
 pub fn temperature(air: Temperature, emissivity: f64) -> Option<Temperature> {
     let sound = (-90.0..=60.0).contains(&air.celsius()) && emissivity > 0.0 && emissivity <= 1.0;
-    sound.then(|| radiating(air, emissivity))
+    sound.then(|| Temperature::from_celsius(radiating_c(air.celsius(), emissivity)))
 }
 
-/// [`temperature`] where both are known to be in their range.
+/// [`temperature`] where both are known to be in their range, in °C.
 #[inline(always)]
-pub(crate) fn radiating(air: Temperature, emissivity: f64) -> Temperature {
-    Temperature::from_kelvin(air.kelvin() * emissivity.sqrt().sqrt())
+pub(crate) fn radiating_c<L: Lanes>(air_c: L, emissivity: L) -> L {
+    (air_c + ZERO_CELSIUS_K) * emissivity.root().root() - ZERO_CELSIUS_K
 }

@@ -1,8 +1,9 @@
 //! The sheet's own temperature, from the balance of sun, sky and air.
 
-use super::balance::zeros_of_increasing;
+use super::balance::{Bent, zeros_of_increasing};
+use super::lanes::{Lanes, inlined};
 use super::optics::Optics;
-use crate::units::{Temperature, WindSpeed};
+use crate::units::{Temperature, WindSpeed, ZERO_CELSIUS_K};
 
 /// W/(m² K⁴). Source: CODATA2018.
 pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -14,6 +15,10 @@ const CONVECTION_HIGH: f64 = 1.5;
 pub(crate) const MOST_WIND_M_S: f64 = 60.0;
 /// Most shortwave radiation on the level that is believed, W/m².
 pub(crate) const MOST_SHORTWAVE_W_M2: f64 = 1500.0;
+
+/// A step of the search after which a dry sheet's temperature is close enough. Curvature over slope
+/// is at most 3/T, a sixtieth per kelvin, which leaves a ten-thousandth of the step's cube.
+const CLOSE_AFTER_K: f64 = 0.02;
 
 /// A value that is not known well: what it is taken to be, and how far it may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -75,8 +80,8 @@ pub fn convection_w_m2_k(wind: WindSpeed) -> Option<Range<f64>> {
 
 /// The nominal one of [`convection_w_m2_k`] for a wind in its range, m/s.
 #[inline(always)]
-pub(crate) fn nominal_convection_w_m2_k(wind_m_s: f64) -> f64 {
-    4.0 + 2.6 * wind_m_s
+pub(crate) fn nominal_convection_w_m2_k<L: Lanes>(wind_m_s: L) -> L {
+    wind_m_s * 2.6 + 4.0
 }
 
 /// Temperature of a dry sheet in balance with its surroundings.
@@ -103,62 +108,101 @@ pub fn sheet_temperature(
 
 /// [`sheet_temperature`] of several sheets, in °C: air and sky in °C, every value in its range.
 #[inline(always)]
-pub(crate) fn sheet_temperatures<const N: usize>(
+pub(crate) fn sheet_temperatures<L: Lanes, const N: usize>(
     optics: Optics,
-    [air_c, sky_c, shortwave_w_m2, convection_w_m2_k]: [&[f64; N]; 4],
-) -> [f64; N] {
-    let (mut low, mut high, mut start) = ([0.0; N], [0.0; N], [0.0; N]);
-    let mut balances = [DryBalance::default(); N];
+    [air_c, sky_c, shortwave_w_m2, convection_w_m2_k]: [&[L; N]; 4],
+) -> [L; N] {
+    let balance = inlined(
+        #[inline(always)]
+        |n: usize| {
+            DryBalance::of(optics, air_c[n], sky_c[n], shortwave_w_m2[n], convection_w_m2_k[n])
+        },
+    );
+    let mut balances = [balance(0); N];
+    let (mut low, mut high) = (*air_c, *air_c);
     for n in 0..N {
-        let around = Surroundings {
-            air: Temperature::from_celsius(air_c[n]),
-            sky: Temperature::from_celsius(sky_c[n]),
-            shortwave_w_m2: shortwave_w_m2[n],
-        };
-        balances[n] = DryBalance::new(optics, &around, convection_w_m2_k[n]);
-        (low[n], high[n]) = bracket(optics, &around, convection_w_m2_k[n]);
-        start[n] = around.air.kelvin();
+        let by_sun = shortwave_w_m2[n] * optics.solar_absorptance() / convection_w_m2_k[n];
+        low[n] = air_c[n].lesser(sky_c[n]);
+        high[n] = air_c[n].greater(sky_c[n]) + by_sun;
+        balances[n] = balance(n);
     }
-    // Curvature over slope is at most 3/T, a fiftieth per kelvin.
-    let gain = |n: usize, t: f64| balances[n].excess(t);
-    zeros_of_increasing(low, high, start, gain, |_, _| true)
-        .map(|kelvin| Temperature::from_kelvin(kelvin).celsius())
-}
-
-/// Between what temperatures a dry sheet is, in kelvin.
-#[inline(always)]
-fn bracket(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> (f64, f64) {
-    let (air, sky) = (around.air.kelvin(), around.sky.kelvin());
-    let by_sun = optics.solar_absorptance() * around.shortwave_w_m2 / convection_w_m2_k;
-    (air.min(sky), air.max(sky) + by_sun)
+    zeros_of_increasing(
+        low,
+        high,
+        *air_c,
+        #[inline(always)]
+        |n, at| balances[n].bent(at),
+        #[inline(always)]
+        |from, _| from.all(CLOSE_AFTER_K),
+    )
 }
 
 /// The balance of [`sheet_temperature`], to be asked what it comes to at a temperature.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct DryBalance {
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DryBalance<L> {
     radiative: f64,
-    gained: f64,
-    convection: f64,
-    air: f64,
+    gained: L,
+    convection: L,
+    air_c: L,
 }
 
-impl DryBalance {
-    /// For surroundings and a convection that are in their ranges.
-    #[inline(always)]
-    pub(crate) fn new(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> Self {
-        let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
-        let sun = optics.solar_absorptance() * around.shortwave_w_m2;
-        let gained = sun + radiative * around.sky.kelvin().powi(4);
-        Self { radiative, gained, convection: convection_w_m2_k, air: around.air.kelvin() }
+impl DryBalance<f64> {
+    /// What a sheet of `t` °C radiates, W/m².
+    pub(crate) fn radiated_w_m2(thermal_emittance: f64, t: f64) -> f64 {
+        let kelvin = t + ZERO_CELSIUS_K;
+        kelvin * kelvin * (thermal_emittance * STEFAN_BOLTZMANN) * kelvin * kelvin
     }
 
-    /// What a sheet of `t` kelvin loses less what it gains, W/m², and its slope, W/(m² K). Above 0
-    /// the sheet is warmer than in balance.
+    /// For surroundings and a convection that are in their ranges.
+    pub(crate) fn new(optics: Optics, around: &Surroundings, convection_w_m2_k: f64) -> Self {
+        let Surroundings { air, sky, shortwave_w_m2 } = *around;
+        Self::of(optics, air.celsius(), sky.celsius(), shortwave_w_m2, convection_w_m2_k)
+    }
+}
+
+impl<L: Lanes> DryBalance<L> {
+    /// For values that are in their ranges.
     #[inline(always)]
-    pub(crate) fn excess(&self, t: f64) -> (f64, f64) {
-        let cubed = t * t * t;
-        let lost = self.radiative * cubed * t + self.convection * (t - self.air);
-        (lost - self.gained, 4.0 * self.radiative * cubed + self.convection)
+    pub(crate) fn of(
+        optics: Optics,
+        air_c: L,
+        sky_c: L,
+        shortwave_w_m2: L,
+        convection_w_m2_k: L,
+    ) -> Self {
+        let radiative = optics.thermal_emittance() * STEFAN_BOLTZMANN;
+        let sun = shortwave_w_m2 * optics.solar_absorptance();
+        let sky = sky_c + ZERO_CELSIUS_K;
+        let squared = sky * sky;
+        let gained = sun + squared * squared * radiative;
+        Self { radiative, gained, convection: convection_w_m2_k, air_c }
+    }
+
+    /// From sun and sky, W/m².
+    #[inline(always)]
+    pub(crate) fn gained_w_m2(&self) -> L {
+        self.gained
+    }
+
+    /// What a sheet of `t` °C loses less what it gains, W/m². Above 0 the sheet is warmer than in
+    /// balance.
+    #[inline(always)]
+    pub(crate) fn excess(&self, t: L) -> L {
+        self.bent(t).value
+    }
+
+    /// [`DryBalance::excess`] with its derivatives.
+    #[inline(always)]
+    pub(super) fn bent(&self, t: L) -> Bent<L> {
+        let kelvin = t + ZERO_CELSIUS_K;
+        let squared = kelvin * kelvin * self.radiative;
+        let cubed = squared * kelvin;
+        let lost = cubed * kelvin + self.convection * (t - self.air_c);
+        Bent {
+            value: lost - self.gained,
+            slope: cubed * 4.0 + self.convection,
+            curvature: squared * 12.0,
+        }
     }
 }
 

@@ -1,10 +1,9 @@
 //! What a wet sheet can lose at most, without working out its temperature.
 
 use super::evaporation::{film_latent_heat, vapor_transfer};
-use super::humidity::{WATER, over_film_hpa};
+use super::humidity::{WATER, over_film};
 use super::optics::Optics;
 use super::surface::{DryBalance, Surroundings};
-use crate::units::Temperature;
 
 /// Share of a loss that is left for rounding.
 const ROUNDING: f64 = 1e-6;
@@ -39,11 +38,10 @@ impl WetBounds {
         let vapor = mm_per_h / 3600.0 * (1.0 - ROUNDING);
         // Over ice there is less vapor than over water of the same temperature.
         let sheet_c = WATER.temperature_c(driest + vapor / vapor_transfer(windy, thin));
-        let surplus_hpa = over_film_hpa(sheet_c).0 - moistest;
+        let surplus_hpa = over_film(sheet_c).hpa - moistest;
         let hpa = if surplus_hpa > 0.0 { dense } else { thin };
-        let kelvin = Temperature::from_celsius(sheet_c).kelvin();
         [calm, windy].into_iter().all(|convection| {
-            let dry = DryBalance::new(optics, &self.warm, convection).excess(kelvin).0;
+            let dry = DryBalance::new(optics, &self.warm, convection).excess(sheet_c);
             let latent = film_latent_heat(sheet_c) * vapor_transfer(convection, hpa) * surplus_hpa;
             dry + latent > sure_w_m2
         })
@@ -55,6 +53,7 @@ mod tests {
     use super::super::evaporation::{WetSheet, exchange};
     use super::super::optics::Preset;
     use super::*;
+    use crate::units::Temperature;
 
     /// Against the balance itself at every corner of the bounds: never less than what is lost, and
     /// no more than a tenth of a millimeter an hour above it where the corners lie close.

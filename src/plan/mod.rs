@@ -32,6 +32,7 @@ mod roof_steps;
 mod settings;
 mod span_rules;
 mod spans;
+mod straight_hour;
 mod summary;
 mod timeline;
 mod to_open;
@@ -61,9 +62,11 @@ pub use to_open::{Lack, OpenFrom, RoofToOpen};
 // The same decisions without their words, for days in bulk.
 pub(crate) use center::CenterModel;
 pub(crate) use roof::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, RoofHour};
-pub(crate) use roof_steps::{FilmSteps, HOUR_STEPS, MINUTES_AT_ONCE};
 pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
 pub(crate) use spans::is_wet;
+pub(crate) use straight_hour::{
+    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, STEP_S, StraightHour,
+};
 pub(crate) use timeline::{instant, needs_test, shift_times};
 pub(crate) use walk::{Course, Event, LastTest, Limits, Minute, Stop, Walker};

@@ -8,7 +8,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::roof_moment::{FilmMoment, FilmRun, RoofMoment};
 use crate::physics::drying::FilmWeather;
-use crate::physics::ephemeris::{Ephemeris, SunAngle};
+use crate::physics::ephemeris::{Ephemeris, SunAngle, SunDay, Turned};
 use crate::physics::optics::{Optics, Preset};
 use crate::physics::pressure::Height;
 use crate::physics::radiation::{Radiation, SunHour};
@@ -128,6 +128,18 @@ impl<'a> Roof<'a> {
     pub(crate) fn sun_hour(&self, start_s: i64) -> Option<SunHour> {
         let (ephemeris, place) = self.ephemeris.as_deref().zip(self.place.as_ref())?;
         SunHour::from_unix_ms(ephemeris, place, 1000 * start_s)
+    }
+
+    /// [`Roof::sun_hour`] where it is known how far the sun has turned by then.
+    pub(crate) fn sun_hour_turned(&self, start_s: i64, turned: Turned<f64>) -> Option<SunHour> {
+        let (day, of_day_ms, place) = self.sun_day(1000 * start_s)?;
+        Some(SunHour::turned(&day, place, of_day_ms, 1000 * start_s, turned))
+    }
+
+    /// The day of an instant, how many milliseconds of it have passed, and the place that sees it.
+    pub(crate) fn sun_day(&self, unix_ms: i64) -> Option<(SunDay, i64, &sun::Place)> {
+        let (day, of_day_ms) = self.ephemeris.as_deref()?.day_of(unix_ms)?;
+        Some((day, of_day_ms, self.place.as_ref()?))
     }
 
     /// The roof's height above sea level.

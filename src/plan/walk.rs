@@ -249,12 +249,9 @@ impl Walker<'_> {
     /// passed over while the course is known to be quiet and the longest time is not over.
     fn next_to_look_at(&self, minute: usize, since: &Since) -> usize {
         let Some(last) = since.last_test else { return minute };
-        let works = |minute: &usize| self.minutes.get(*minute) == Some(&Minute::Work);
-        let quiet = minute..since.quiet_until;
-        quiet
-            .take_while(|minute| works(minute) && !self.is_overdue(last.minute, *minute))
-            .last()
-            .map_or(minute, |last| last + 1)
+        let until = since.quiet_until.min(self.overdue_from(last.minute)).min(self.minutes.len());
+        let quiet = self.minutes.get(minute..until).unwrap_or_default();
+        minute + quiet.iter().take_while(|kind| matches!(kind, Minute::Work)).count()
     }
 
     fn test_at(&self, minute: usize, course: &mut impl Course) -> LastTest {
@@ -327,7 +324,17 @@ impl Walker<'_> {
 
     /// Whether the longest time without a test is over at `minute`, after one at `last`.
     pub(crate) fn is_overdue(&self, last: usize, minute: usize) -> bool {
-        minutes_as_f64(minute - last) >= self.rules.max_hours_between * 60.0
+        minute >= self.overdue_from(last)
+    }
+
+    /// The first minute at which the longest time without a test is over, after one at `last`.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some hours, in minutes"
+    )]
+    fn overdue_from(&self, last: usize) -> usize {
+        last.saturating_add((self.rules.max_hours_between * 60.0).ceil() as usize)
     }
 
     /// The break whose test comes soon enough for a change that is due at `minute`.
@@ -346,10 +353,4 @@ impl Walker<'_> {
     pub(crate) fn is_too_late(&self, minute: usize) -> bool {
         minute + self.rules.last_test_before_end_minutes as usize >= self.minutes.len()
     }
-}
-
-/// Minutes of a shift as a number to calculate with.
-#[expect(clippy::cast_precision_loss, reason = "a shift has at most a few thousand minutes")]
-const fn minutes_as_f64(minutes: usize) -> f64 {
-    minutes as f64
 }

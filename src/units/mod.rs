@@ -12,6 +12,7 @@ mod temperature;
 pub use length::{Area, BondWidth, Length, RainDepth, Thickness};
 pub use speed::{TravelSpeed, WindSpeed};
 pub use system::UnitSystem;
+pub(crate) use temperature::ZERO_CELSIUS_K;
 pub use temperature::{Temperature, TemperatureDifference};
 
 /// Room for the rounding of unit conversions when a value is held against a threshold: a billionth

@@ -5,7 +5,7 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 use super::{CONVERSION_NOISE, UnitSystem};
 
 /// 0 °C in kelvin. Source: BIPM2019, section 2.3.1.
-const ZERO_CELSIUS_K: f64 = 273.15;
+pub(crate) const ZERO_CELSIUS_K: f64 = 273.15;
 
 /// A temperature: of the air, of the sheet, of a welder's setting. Held in °C.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

@@ -9,6 +9,7 @@ pub struct HourLine {
     here: f64,
     // From the known value before to the known value after; not a number in a gap.
     before: f64,
+    after: f64,
     rise: f64,
     /// Seconds from the value before to the start of the hour.
     lead_s: i64,
@@ -27,15 +28,20 @@ impl HourLine {
         } else if next.is_nan() {
             (here, known(Some(hour + 2)), 0, 7200.0)
         } else {
-            (here, next, 0, 3600.0)
+            return Self::between(here, next);
         };
-        Self { here, before, rise: after - before, lead_s, length_s }
+        Self { here, before, after, rise: after - before, lead_s, length_s }
     }
 
-    /// The hour's own value and how far it is from there to the next, where both are known.
+    /// From a known value to the next hour's.
+    pub(crate) fn between(here: f64, next: f64) -> Self {
+        Self { here, before: here, after: next, rise: next - here, lead_s: 0, length_s: 3600.0 }
+    }
+
+    /// The hour's own value and the next one's, where both are known.
     pub(crate) fn straight(&self) -> Option<(f64, f64)> {
         let is_straight = self.length_s <= 3600.0 && !self.rise.is_nan();
-        is_straight.then_some((self.before, self.rise))
+        is_straight.then_some((self.before, self.after))
     }
 
     /// Whether nothing is known but perhaps the hour's own value.

@@ -20,9 +20,9 @@ use crate::physics::{humidity, sky};
 use crate::units::Temperature;
 
 /// Surplus of a balance that counts as sure, W/m²: rounding comes to a millionth of it.
-const SURE_W_M2: f64 = 1e-3;
+pub(super) const SURE_W_M2: f64 = 1e-3;
 /// The sun's declination drifts by less than this within an hour, radians.
-const DECLINATION_DRIFT: f64 = 3e-4;
+pub(super) const DECLINATION_DRIFT: f64 = 3e-4;
 /// Added to a count of half turns, it leaves none below 0 and even ones even.
 const EVEN_HALF_TURNS: i32 = 16;
 
@@ -171,20 +171,20 @@ impl<'a> Bounds<'a> {
     pub(super) fn warmer(&self, than: Temperature) -> bool {
         let (least, most) = self.convection;
         let convection = if than.celsius() > self.air_c.0 { most } else { least };
-        DryBalance::new(self.optics, &self.cold(), convection).excess(than.kelvin()).0 < -SURE_W_M2
+        DryBalance::new(self.optics, &self.cold(), convection).excess(than.celsius()) < -SURE_W_M2
     }
 
     /// Whether the sheet is surely colder than `than` all the time.
     pub(super) fn colder(&self, than: Temperature) -> bool {
         let (least, most) = self.convection;
         let convection = if than.celsius() > self.air_c.1 { least } else { most };
-        DryBalance::new(self.optics, &self.warm(), convection).excess(than.kelvin()).0 > SURE_W_M2
+        DryBalance::new(self.optics, &self.warm(), convection).excess(than.celsius()) > SURE_W_M2
     }
 
     /// Whether a dry sheet surely takes up neither dew nor frost.
     pub(super) fn stays_dry(&self) -> bool {
-        let dew_point = Temperature::from_celsius(self.dew_point_c.1);
-        self.warmer(humidity::settles_no_higher_than(dew_point))
+        let settles_below = humidity::settles_no_higher_than(self.dew_point_c.1);
+        self.warmer(Temperature::from_celsius(settles_below))
     }
 }
 
@@ -207,8 +207,8 @@ fn is_within((low, high): (f64, f64), least: f64, most: f64) -> bool {
 }
 
 fn surroundings(air_c: f64, emissivity: f64, shortwave_w_m2: f64) -> Surroundings {
-    let air = Temperature::from_celsius(air_c);
-    Surroundings { air, sky: sky::radiating(air, emissivity), shortwave_w_m2 }
+    let sky = Temperature::from_celsius(sky::radiating_c(air_c, emissivity));
+    Surroundings { air: Temperature::from_celsius(air_c), sky, shortwave_w_m2 }
 }
 
 /// How the sun turns over a stretch.

@@ -1,89 +1,16 @@
 //! Air and sheet of one shift, worked out only where the walk has to look.
 
-use chrono::{DateTime, Utc};
-
-use super::bounds::{Bounds, Roofing, Stretch, SunBetween, Surely};
+use super::bounds::{Stretch, Surely};
 use super::clock::Second;
-use super::nodes::Nodes;
-use crate::physics::radiation::SunHour;
-use crate::plan::{Course, LastTest, Limits, MINUTES_AT_ONCE, Roof, RoofHour};
+use super::nearness::Nearness;
+use super::sight::Sight;
+use crate::plan::{Course, LastTest, Limits, MINUTES_AT_ONCE};
 use crate::units::Temperature;
-use crate::weather::Forecast;
 
-/// Room for the rounding of a screen against the plan's own numbers, in kelvin.
-const ROUNDING_K: f64 = 1e-4;
-/// More than a day's run of water is long.
-const HOURS_KEPT: usize = 32;
-/// Minutes that a screen looks at together: an hour's rest, a quarter, the least.
+const THIRD_S: i64 = 1200;
+/// Minutes that are looked at together where an hour is not told in full: its rest, a quarter, the
+/// least.
 const CHUNKS: [i64; 3] = [60, 15, 5];
-
-/// The roof of one site under one year, with the hour that was looked at last.
-pub(super) struct Sight<'a> {
-    pub(super) roof: &'a Roof<'a>,
-    pub(super) forecast: &'a Forecast,
-    pub(super) nodes: &'a Nodes,
-    pub(super) first: DateTime<Utc>,
-    first_s: i64,
-    roofing: Roofing,
-    /// The hours that were looked at last, each at its number's remainder: a day's water and its
-    /// shift look at the same ones.
-    hours: [Option<(Second, RoofHour<'a>)>; HOURS_KEPT],
-    /// Their sun, which is all that bounds ask for.
-    suns: [Option<(Second, Option<SunHour>)>; HOURS_KEPT],
-}
-
-impl<'a> Sight<'a> {
-    pub(super) fn new(roof: &'a Roof<'a>, forecast: &'a Forecast, nodes: &'a Nodes) -> Self {
-        let first = forecast.first();
-        Self {
-            roof,
-            forecast,
-            nodes,
-            first,
-            first_s: first.timestamp(),
-            roofing: Roofing::new(roof.optics(), roof.height()),
-            hours: [const { None }; HOURS_KEPT],
-            suns: [const { None }; HOURS_KEPT],
-        }
-    }
-
-    /// The hour that `at` lies in.
-    pub(super) fn hour(&mut self, at: Second) -> &RoofHour<'a> {
-        let start = at.hour_start();
-        let slot = at.hour().unwrap_or(0) % HOURS_KEPT;
-        self.hours[slot].take_if(|(of, _)| *of != start);
-        let sun = if self.hours[slot].is_none() { self.sun(at).cloned() } else { None };
-        let (roof, start_s) = (self.roof, self.first_s + start.0);
-        &self.hours[slot].get_or_insert_with(|| (start, roof.hour_under(start_s, sun))).1
-    }
-
-    /// The sun of the hour that `at` lies in.
-    fn sun(&mut self, at: Second) -> Option<&SunHour> {
-        let start = at.hour_start();
-        let held = &mut self.suns[at.hour().unwrap_or(0) % HOURS_KEPT];
-        held.take_if(|(of, _)| *of != start);
-        let (roof, start_s) = (self.roof, self.first_s + start.0);
-        held.get_or_insert_with(|| (start, roof.sun_hour(start_s))).1.as_ref()
-    }
-
-    /// What is sure of the surroundings from `from` to `to`, both in one hour or at its end.
-    pub(super) fn surely(&mut self, from: Second, to: Second) -> Surely<'_> {
-        let Some(stretch) = Stretch::of(from, to) else { return Surely::Doubt };
-        let (nodes, roofing) = (self.nodes, self.roofing);
-        let into_hour_ms = |at: Second| 1000 * (at.0 - from.hour_start().0);
-        let sun = self.sun(from).map(|sun| SunBetween {
-            from: sun.sun_after(into_hour_ms(from)),
-            to: sun.sun_after(into_hour_ms(to)),
-            hour: sun,
-        });
-        Bounds::of(nodes, &roofing, stretch, sun)
-    }
-
-    /// Air at one moment.
-    pub(super) fn air(&mut self, at: Second) -> Option<Temperature> {
-        self.hour(at).air(at.into_hour())
-    }
-}
 
 /// One shift of it.
 pub(super) struct ShiftCourse<'s, 'a> {
@@ -93,28 +20,46 @@ pub(super) struct ShiftCourse<'s, 'a> {
     loud_until: usize,
     /// The sheets worked out last, and when the first of them is.
     sheets: Option<(Second, [Temperature; MINUTES_AT_ONCE])>,
+    /// The minutes that were looked at last, one by one.
+    doubts: Option<Doubts>,
+}
+
+/// Minutes that follow each other, of which some may ask for a test.
+#[derive(Clone, Copy)]
+struct Doubts {
+    /// The minute of the test that they are held against.
+    after: usize,
+    /// The first and the one after the last.
+    minutes: (usize, usize),
+    /// One bit for each that may ask for a test.
+    in_doubt: u32,
+}
+
+impl Doubts {
+    /// The first minute from `minute` on that is in doubt or was not looked at.
+    fn next(&self, minute: usize) -> usize {
+        let (first, end) = self.minutes;
+        (minute..end).find(|at| self.in_doubt >> (at - first) & 1 == 1).unwrap_or(end)
+    }
 }
 
 impl<'s, 'a> ShiftCourse<'s, 'a> {
     pub(super) const fn new(sight: &'s mut Sight<'a>, start: Second) -> Self {
-        Self { sight, start, loud_until: 0, sheets: None }
+        Self { sight, start, loud_until: 0, sheets: None, doubts: None }
     }
 
-    /// Whether neither air nor sheet moves as far as `limits` from `last` in `[from, to]`.
-    fn is_quiet(&mut self, from: Second, to: Second, last: &LastTest, limits: &Limits<'_>) -> bool {
+    /// Whether air and sheet surely ask for no test in `[from, to]`.
+    fn is_quiet(&mut self, from: Second, to: Second, near: &Nearness) -> bool {
         let Some(stretch) = Stretch::of(from, to) else { return false };
-        let most = limits.rules.ambient_change.kelvin() - ROUNDING_K;
-        let near = |air_c: f64| (air_c - last.air.celsius()).abs() < most;
-        if !self.sight.nodes.air_between(stretch).is_some_and(|(low, high)| near(low) && near(high))
-        {
+        let air = self.sight.nodes.air_between(stretch);
+        if !air.is_some_and(|(low, high)| near.is_air(low) && near.is_air(high)) {
             return false;
         }
-        let Some((sheet, rise)) = last.sheet.zip(last.rise_per_sheet_drop) else { return true };
-        let reach = limits.center.limit.kelvin() / rise.abs() - ROUNDING_K;
+        let Some(sheet) = near.sheet else { return true };
         match self.sight.surely(from, to) {
             Surely::Between(bounds) => {
-                let at = |step: f64| Temperature::from_celsius(sheet.celsius() + step);
-                reach > 0.0 && bounds.warmer(at(-reach)) && bounds.colder(at(reach))
+                let [low, high] = sheet.celsius.map(Temperature::from_celsius);
+                bounds.warmer(low) && bounds.colder(high)
             }
             // At a whole hour, something can be known that is unknown to both sides of it.
             Surely::Unknown => from.into_hour() != 0,
@@ -124,6 +69,36 @@ impl<'s, 'a> ShiftCourse<'s, 'a> {
 }
 
 impl ShiftCourse<'_, '_> {
+    /// [`Course::quiet_until`] by thirds of an hour, and by minutes where a third is in doubt;
+    /// `None` for an hour of which not everything is told.
+    fn quiet_minutes(&mut self, minute: usize, last: &LastTest, near: &Nearness) -> Option<usize> {
+        if let Some(doubts) = self.doubts
+            && doubts.after == last.minute
+            && doubts.minutes.0 <= minute
+            && minute < doubts.minutes.1
+        {
+            return Some(doubts.next(minute));
+        }
+        let at = self.start.plus_minutes(minute);
+        let thirds = self.sight.thirds(at)?;
+        let third_of = |second: i64| usize::try_from(second / THIRD_S).unwrap_or(0);
+        let third = third_of(at.into_hour());
+        let quiet = (third..3).take_while(|third| thirds.stay(*third, near)).count();
+        let end = minute + minutes_to_third(at, quiet.max(1));
+        if quiet > 0 {
+            return Some(end);
+        }
+        let minutes = self.sight.minutes(at)?;
+        let is_in_doubt = |minute: usize| u32::from(!near.is_minute(&minutes, minute)) << minute;
+        let doubts = Doubts {
+            after: last.minute,
+            minutes: (minute, end),
+            in_doubt: (0..end - minute).map(is_in_doubt).fold(0, |all, bit| all | bit),
+        };
+        self.doubts = Some(doubts);
+        Some(doubts.next(minute))
+    }
+
     /// The sheet at `at`, where it was worked out with that of a minute before.
     fn sheet_at_hand(&self, at: Second) -> Option<Temperature> {
         let (first, sheets) = self.sheets.as_ref()?;
@@ -131,6 +106,13 @@ impl ShiftCourse<'_, '_> {
         let same_hour = at.hour_start() == first.hour_start() && since_first % 60 == 0;
         sheets.get(since_first / 60).copied().filter(|_| same_hour)
     }
+}
+
+/// Minutes from `at` on that begin before the end of its third of an hour, and of so many in all.
+fn minutes_to_third(at: Second, thirds: usize) -> usize {
+    let into_third = at.into_hour() % THIRD_S;
+    let ahead = THIRD_S * i64::try_from(thirds).unwrap_or(1) - into_third;
+    usize::try_from((ahead + 59) / 60).unwrap_or(1)
 }
 
 impl Course for ShiftCourse<'_, '_> {
@@ -145,12 +127,16 @@ impl Course for ShiftCourse<'_, '_> {
         if let Some(sheet) = self.sheet_at_hand(at) {
             return Some(sheet);
         }
-        let hour = self.sight.hour(at);
-        self.sheets = hour.nominal_sheets(at.into_hour()).map(|sheets| (at, sheets));
+        self.sheets = self.sight.sheets(at).map(|sheets| (at, sheets));
         self.sheet_at_hand(at).or_else(|| self.sight.hour(at).nominal_sheet(at.into_hour()))
     }
 
     fn quiet_until(&mut self, minute: usize, last: &LastTest, limits: &Limits<'_>) -> usize {
+        let emittance = self.sight.roof.optics().map(|optics| optics.thermal_emittance());
+        let Some(near) = Nearness::to(last, limits, emittance) else { return minute };
+        if let Some(until) = self.quiet_minutes(minute, last, &near) {
+            return until;
+        }
         let from = self.start.plus_minutes(minute);
         // Zones of a century ago have minutes that do not end with the hour.
         if minute < self.loud_until || from.into_hour() % 60 != 0 {
@@ -161,7 +147,7 @@ impl Course for ShiftCourse<'_, '_> {
             // To the end of the hour, of its quarter, of its five minutes.
             let ahead = (into_hour / chunk + 1) * chunk - into_hour;
             let past = minute + usize::try_from(ahead).unwrap_or(1);
-            if self.is_quiet(from, from.plus(60 * ahead), last, limits) {
+            if self.is_quiet(from, from.plus(60 * ahead), &near) {
                 return past;
             }
             self.loud_until = past;

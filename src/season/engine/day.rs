@@ -7,8 +7,9 @@ use chrono_tz::Tz;
 
 use super::DueTest;
 use super::clock::Second;
-use super::course::{ShiftCourse, Sight};
+use super::course::ShiftCourse;
 use super::nodes::Nodes;
+use super::sight::Sight;
 use super::water::Water;
 use crate::plan::{
     CenterModel, Event, Minute, Stop, Walker, first_hold, is_wet, needs_test, shift_times,
@@ -73,11 +74,11 @@ impl<'s> Desk<'s> {
     pub(super) fn workday(&mut self, sight: &mut Sight<'_>, date: NaiveDate) -> Option<Workday> {
         let shift = self.shift(sight.first, date)?;
         let air_c = air_range(sight, &shift)?;
-        self.water.run(sight, shift.start, shift.end);
+        self.water.run(sight, shift.start, shift.end, self.site.rules.film_dry);
         let held = self.mark_minutes(sight, &shift);
         let mut tests = TestCauses::default();
         let seam_m = self.walk(sight, &shift, &mut tests);
-        let is_work = |minute: &Minute| *minute == Minute::Work;
+        let is_work = |minute: &Minute| matches!(minute, Minute::Work);
         let resting: usize = self.stops.iter().map(|stop| stop.end - stop.start).sum();
         Some(Workday {
             tests,
@@ -110,8 +111,8 @@ impl<'s> Desk<'s> {
 
     /// What each minute of the shift is, and what is lost to what.
     fn mark_minutes(&mut self, sight: &Sight<'_>, shift: &Shift) -> Held {
-        self.minutes.clear();
         self.minutes.resize(shift.minutes, Minute::Work);
+        self.minutes.fill(Minute::Work);
         for (number, stop) in (0_u16..).zip(&self.stops) {
             self.minutes[stop.start..stop.end].fill(Minute::Break(number));
         }
@@ -140,39 +141,44 @@ impl<'s> Desk<'s> {
         let Some(hour) = from.hour() else { return };
         // Snow and rain come first among the rules and last the hour.
         if let Some(hold) = sight.nodes.brings(hour).falling {
-            return minutes.for_each(|minute| self.mark(minute, hold, held));
+            return self.mark(minutes, hold, held);
         }
         let clearing_hours = rules.thunder_clear_minutes.div_ceil(60) as usize;
         let thunder = (hour.saturating_sub(clearing_hours)..=hour)
             .any(|hour| sight.nodes.brings(hour).thunder);
         let storm = may_storm(sight.nodes, hour, rules.wind_stop);
         let to = shift.start.plus_minutes(minutes.end);
-        if !thunder && !storm && !self.water.may_exceed(rules.film_dry, from, to) {
-            return;
-        }
-        for minute in minutes {
-            let at = shift.start.plus_minutes(minute);
-            let hold = if thunder || storm {
+        if thunder || storm {
+            for minute in minutes {
+                let at = shift.start.plus_minutes(minute);
                 let film = self.water.moment_at(at, sight);
                 let at = at.instant(sight.first);
-                first_hold(rules, sight.forecast, at, film.as_ref()).and_then(Hold::of)
-            } else {
-                let depth = self.water.at(at);
-                depth.filter(|depth| is_wet(rules, *depth)).map(|_| Hold::WetSheet)
-            };
-            if let Some(hold) = hold {
-                self.mark(minute, hold, held);
+                let hold = first_hold(rules, sight.forecast, at, film.as_ref());
+                if let Some(hold) = hold.and_then(Hold::of) {
+                    self.mark(minute..minute + 1, hold, held);
+                }
+            }
+        } else if self.water.may_exceed(rules.film_dry, from, to) {
+            // The water is that of the last step to its end.
+            let mut minute = minutes.start;
+            while minute < minutes.end {
+                let at = shift.start.plus_minutes(minute);
+                let next = minutes_until(shift.start, self.water.step_end(at));
+                let next = next.clamp(minute + 1, minutes.end);
+                if self.water.at(at).is_some_and(|depth| is_wet(rules, depth)) {
+                    self.mark(minute..next, Hold::WetSheet, held);
+                }
+                minute = next;
             }
         }
     }
 
-    fn mark(&mut self, minute: usize, hold: Hold, held: &mut Held) {
-        let Some(kind) = self.minutes.get_mut(minute) else { return };
-        if !matches!(kind, Minute::Break(_)) {
-            held.minutes.add(hold, 1);
-        }
-        held.begins_wet |= minute == 0 && hold == Hold::WetSheet;
-        *kind = Minute::Hold(0);
+    fn mark(&mut self, minutes: Range<usize>, hold: Hold, held: &mut Held) {
+        held.begins_wet |= minutes.start == 0 && hold == Hold::WetSheet;
+        let Some(kinds) = self.minutes.get_mut(minutes) else { return };
+        let lost = kinds.iter().filter(|kind| !matches!(kind, Minute::Break(_))).count();
+        held.minutes.add(hold, narrow(lost));
+        kinds.fill(Minute::Hold(0));
     }
 
     /// Takes the walk, counts its tests and adds up the seam between them.
@@ -207,7 +213,7 @@ impl<'s> Desk<'s> {
             let Some(stretch) = self.minutes.get(from..to.max(from).min(shift.minutes)) else {
                 continue;
             };
-            let worked = stretch.iter().filter(|kind| **kind == Minute::Work).count();
+            let worked = stretch.iter().filter(|kind| matches!(kind, Minute::Work)).count();
             let ambient = sight.air(shift.start.plus_minutes(test.minute));
             let speed: f64 = self
                 .site

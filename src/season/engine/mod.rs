@@ -4,14 +4,21 @@
 //! It takes the same walk, the same rules and the same physics as [`crate::plan::plan_day`], and
 //! agrees with it on every checkpoint. What makes it fast is what it leaves out: words, bands,
 //! likelihoods, and above all the minutes in which surely nothing happens. `nodes` holds a year by
-//! columns, `bounds` says what is sure of an hour, `course` and `water` look closer only where that
-//! is not enough, `clock` counts the seconds, `day` puts a workday together.
+//! columns; `screen`, `thirds` and `bounds` say what is sure of an hour, `nearness` what a test asks
+//! of it; `course` (the walk) and `water` (the film, by `smooth` hours before the shift) look closer
+//! only where that is not enough, through `sight`; `clock` counts the seconds, `day` puts a workday
+//! together. See docs/bulk-engine.md.
 
 mod bounds;
 mod clock;
 mod course;
 mod day;
+mod nearness;
 mod nodes;
+mod screen;
+mod sight;
+mod smooth;
+mod thirds;
 mod water;
 
 use std::sync::Arc;
@@ -19,9 +26,9 @@ use std::sync::Arc;
 use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
-use self::course::Sight;
 use self::day::Desk;
 use self::nodes::Nodes;
+use self::sight::Sight;
 use super::day::SeasonDay;
 use crate::physics::ephemeris::Ephemeris;
 use crate::plan::Roof;
@@ -60,8 +67,8 @@ impl<'s> Engine<'s> {
         dates: impl IntoIterator<Item = NaiveDate>,
         mut on_day: impl FnMut(SeasonDay, &[DueTest]),
     ) {
-        self.nodes.take(weather, &self.desk.site().rules);
         let roof = Roof::under(self.desk.site(), weather, sun);
+        self.nodes.take(weather, &self.desk.site().rules, &roof.height());
         let mut sight = Sight::new(&roof, weather, &self.nodes);
         for date in dates {
             let workday = self.desk.workday(&mut sight, date);

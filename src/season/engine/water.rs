@@ -3,10 +3,11 @@
 
 use super::bounds::Surely;
 use super::clock::Second;
-use super::course::Sight;
+use super::sight::Sight;
+use super::smooth::{HOURS, SmoothHour};
 use crate::physics::drying::{Film, FilmSheet, SMOOTH_SHEET_HOLDS};
 use crate::physics::surface::Band;
-use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, FilmSteps, HOUR_STEPS};
+use crate::plan::{FILM_RUN_UP, FILM_STEP, FILM_STEP_MINUTES, FilmMoment, HOUR_STEPS};
 use crate::units::RainDepth;
 
 const STEP_S: i64 = FILM_STEP_MINUTES * 60;
@@ -23,49 +24,80 @@ pub(super) struct Water {
     depths_mm: Vec<f64>,
     /// Steps before the first that is known.
     unknown_steps: i64,
+    /// How far the depths may be off, mm.
+    doubt_mm: f64,
+    /// Hours that were worked out together, each at the middle of its first step.
+    smooth: [Option<(Second, Option<SmoothHour>)>; HOURS],
 }
 
 impl Water {
-    /// Runs the film over `[from, to)` and its run-up, as a plan does.
-    pub(super) fn run(&mut self, sight: &mut Sight<'_>, from: Second, to: Second) {
+    /// Runs the film over `[from, to)` and its run-up, as a plan does, for all that tells whether
+    /// more than `limit` stands on the sheet.
+    pub(super) fn run(
+        &mut self,
+        sight: &mut Sight<'_>,
+        from: Second,
+        to: Second,
+        limit: RainDepth,
+    ) {
+        self.pass(sight, from, to, true);
+        let decides = |depth: &f64| (depth - limit.millimeters()).abs() <= self.doubt_mm;
+        let asked_for = self.steps_ended(from).saturating_sub(1)..;
+        let depths = self.depths_mm.get(asked_for).unwrap_or_default();
+        if self.doubt_mm > 0.0 && depths.iter().any(decides) {
+            self.pass(sight, from, to, false);
+        }
+    }
+
+    /// One run, by smooth hours before the shift where there are any and `smoothly` says so.
+    fn pass(&mut self, sight: &mut Sight<'_>, from: Second, to: Second, smoothly: bool) {
         self.start = from.plus(-FILM_RUN_UP.num_seconds()).max(Second(0));
         self.depths_mm.clear();
         self.unknown_steps = 0;
+        self.doubt_mm = 0.0;
+        self.smooth = [None; HOURS];
         let sheet =
             |optics| FilmSheet { optics, holds: SMOOTH_SHEET_HOLDS, convection: Band::Nominal };
         let Some(mut film) = sight.roof.optics().map(sheet).and_then(Film::dry) else { return };
+        sight.look([self.start, to]);
+        let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
         let mut time = self.start;
         while time < to {
             // A step belongs to the hour of its middle.
-            let hour = time.plus(STEP_S / 2).hour_start();
-            let steps =
-                steps_before(time.plus(STEP_S / 2), hour.plus(3600).min(to.plus(STEP_S / 2)));
-            let is_dry = film.depth().millimeters() <= 0.0;
-            if is_dry && stays_dry(sight, hour) {
-                self.depths_mm.resize(self.depths_mm.len() + steps, 0.0);
+            let middle = time.plus(STEP_S / 2);
+            let hour = middle.hour_start();
+            let steps = steps_before(middle, hour.plus(3600).min(to.plus(STEP_S / 2)));
+            let depth_mm = film.depth().millimeters();
+            let stays = if depth_mm <= 0.0 {
+                sight.surely_dry(hour) || stays_dry(sight, hour)
+            } else {
+                depth_mm >= holds_mm && stays_full(sight, hour)
+            };
+            if stays {
+                self.depths_mm.resize(self.depths_mm.len() + steps, depth_mm);
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
-            let holds_mm = SMOOTH_SHEET_HOLDS.millimeters();
-            if film.depth().millimeters() >= holds_mm && stays_full(sight, hour) {
-                self.depths_mm.resize(self.depths_mm.len() + steps, holds_mm);
-                time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
-                continue;
-            }
-            let over = sight.hour(hour);
-            let all = if 2 * steps >= HOUR_STEPS {
-                over.film_steps(time.plus(STEP_S / 2).into_hour())
+            let before_the_shift = hour.plus(3600) <= from;
+            let smooth = if smoothly && before_the_shift && steps == HOUR_STEPS {
+                self.smooth_vapor(sight, middle, from)
             } else {
                 None
             };
-            if let Some(FilmSteps { sheets, rain_mm_per_h }) = all {
+            let vapor = match smooth {
+                Some(vapor) => Some(vapor),
+                None if 2 * steps >= HOUR_STEPS => sight.vapor(middle),
+                None => None,
+            };
+            if let Some((vapor, rain_mm_per_h)) = vapor {
                 let depths_mm = &mut self.depths_mm;
-                film.pass_first(steps, &sheets, rain_mm_per_h, FILM_STEP, |depth_mm| {
+                film.pass_all(&vapor[..steps], rain_mm_per_h, FILM_STEP, |depth_mm| {
                     depths_mm.push(depth_mm)
                 });
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
+            let over = sight.hour(hour);
             for _ in 0..steps {
                 let middle = time.plus(STEP_S / 2);
                 let weather = over.film_weather(middle.into_hour());
@@ -78,6 +110,33 @@ impl Water {
                 }
             }
         }
+    }
+
+    /// The vapor of a smooth hour before the shift, worked out with the hours that follow, and the
+    /// rain that falls.
+    fn smooth_vapor(
+        &mut self,
+        sight: &mut Sight<'_>,
+        at: Second,
+        until: Second,
+    ) -> Option<([f64; HOUR_STEPS], f64)> {
+        let rain_mm_per_h = sight.rain(at)?;
+        let at_hand = |(of, _): &(Second, Option<SmoothHour>)| *of == at;
+        let (_, hour) = match self.smooth.iter().flatten().find(|hour| at_hand(hour)) {
+            Some(hour) => *hour,
+            None => {
+                let hours = sight.smooth_vapor(at, until)?;
+                let mut later = at;
+                for (held, hour) in self.smooth.iter_mut().zip(hours) {
+                    *held = Some((later, hour));
+                    later = later.plus(3600);
+                }
+                (at, hours[0])
+            }
+        };
+        let SmoothHour { vapor, doubt_mm } = hour?;
+        self.doubt_mm += doubt_mm;
+        Some((vapor, rain_mm_per_h))
     }
 
     /// Whether the run tells of every minute up to `end`.
@@ -101,6 +160,12 @@ impl Water {
             return None;
         }
         self.depths_mm.get(last).copied().map(RainDepth::from_millimeters)
+    }
+
+    /// End of the step that `at` lies in.
+    pub(super) fn step_end(&self, at: Second) -> Second {
+        let since_start = at.0 - self.start.0;
+        at.plus(STEP_S - since_start.rem_euclid(STEP_S))
     }
 
     /// Whether more than `limit` may stand on the sheet in `[from, to)`.
