@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &OutlookArguments) -> anyhow::Result<()> {
             if arguments.format != OutlookFormat::Text {
                 warn_of_stale(&sites);
             }
-            let page = has_page.then(|| pages::ahead_page(&sites, &failed, now));
+            let page = has_page.then(|| pages::ahead_page(&sites, &failed, now, &[]));
             let text = match arguments.format {
                 OutlookFormat::Text => pages::ahead_text(&sites, &failed, paint(), chart()),
                 OutlookFormat::Json => pages::ahead_json(&sites, &failed),

@@ -12,12 +12,13 @@ pub mod json_form;
 pub mod quantity;
 mod question;
 pub mod sink;
+mod step;
 mod strict_json;
 pub mod strip_syntax;
 
 use std::io::{BufRead, Read, Write};
 
-use anyhow::{Context, bail};
+use anyhow::{Context, anyhow, bail};
 use chrono_tz::Tz;
 
 use super::arguments::{ForecastArguments, Format};
@@ -31,6 +32,7 @@ use crate::render::trial::{self, Show};
 use crate::site::Site;
 use crate::testweld::{Book, HeatTrial, JudgedTrial, Judging, Refusal, Trial, accept};
 use crate::units::{Temperature, TravelSpeed};
+use crate::words::{Language, tell};
 use draft::{Desk, Draft};
 use fault::Faults;
 use flags::RecordArguments;
@@ -106,7 +108,7 @@ pub fn record(
     input: &mut dyn BufRead,
     talk: &mut dyn Write,
 ) -> anyhow::Result<Recorded> {
-    change::check_reason(arguments)?;
+    change::check_reason(arguments, setup.desk.site.language)?;
     if let Some(id) = &arguments.withdraw {
         return change::withdraw(arguments, id, setup, book);
     }
@@ -116,13 +118,16 @@ pub fn record(
         None => change::corrected(arguments, setup)?,
     };
     let Some((draft, air_is_forecast)) = read(arguments, setup, corrected, input, talk)? else {
-        bail!("stopped before the end; nothing was written");
+        bail!(tell!(setup.desk.site.language, "record-stopped-early"));
     };
     let (desk, units) = (&setup.desk, setup.desk.site.units);
     let language = desk.site.language;
     let (ran, checkpoint) = (draft.ran, draft.checkpoint.clone());
-    let trial = draft.into_trial(desk, naming(arguments)).map_err(Faults)?;
-    let judged = judge(&trial, desk).context("the trial is refused; nothing was written")?;
+    let trial =
+        draft.into_trial(desk, naming(arguments)).map_err(|all| Faults { language, all })?;
+    let judged = judge(&trial, desk)
+        .map_err(|refusal| anyhow!(refusal.said(language)))
+        .with_context(|| tell!(language, "refused-trial"))?;
     let ran_outside = check_run(ran, &trial, desk)?;
     // A correction leaves what it does not name as it was.
     let checkpoint = match corrected {
@@ -162,7 +167,9 @@ pub fn record(
     Ok(Recorded {
         shown,
         told: Some(
-            told(arguments, &judged, id.as_deref(), put_back.is_some()) + &stray + &ran_outside,
+            told(arguments, language, &judged, id.as_deref(), put_back.is_some())
+                + &stray
+                + &ran_outside,
         ),
     })
 }
@@ -170,21 +177,23 @@ pub fn record(
 /// What became of it, in one sentence.
 fn told(
     arguments: &RecordArguments,
+    language: Language,
     judged: &JudgedTrial,
     id: Option<&str>,
     is_put_back: bool,
 ) -> String {
-    let proved = if judged.is_conclusive() { "" } else { "; it is not conclusive" };
-    match (id, &arguments.correct) {
-        (None, _) => format!("dry run: nothing was written{proved}"),
+    let became = match (id, &arguments.correct) {
+        (None, _) => tell!(language, "record-dry-run"),
         (Some(_), Some(old)) if is_put_back => {
-            format!("trial {old} put back; that it was withdrawn stays readable{proved}")
+            tell!(language, "record-put-back", id = old.as_str())
         }
-        (Some(_), Some(old)) => {
-            format!("trial {old} corrected; what it said before stays readable{proved}")
-        }
-        (Some(id), None) => format!("written down as trial {id}{proved}"),
+        (Some(_), Some(old)) => tell!(language, "record-corrected", id = old.as_str()),
+        (Some(id), None) => tell!(language, "record-written", id),
+    };
+    if judged.is_conclusive() {
+        return became;
     }
+    format!("{became}; {}", tell!(language, "record-proves-nothing"))
 }
 
 /// The draft, and whether its air was taken over from the forecast; `None` where somebody stopped.
@@ -220,7 +229,7 @@ fn preview(draft: &Draft, desk: &Desk<'_>) -> Result<String, String> {
     let trial = draft.clone().into_trial(desk, flags::flag_of).map_err(|faults| {
         faults.iter().map(|fault| fault.said.clone()).collect::<Vec<_>>().join("; ")
     })?;
-    let judged = judge(&trial, desk).map_err(|refusal| refusal.to_string())?;
+    let judged = judge(&trial, desk).map_err(|refusal| refusal.said(desk.site.language))?;
     Ok(trial::verdict_text(desk.site.language, &judged, desk.site.units))
 }
 
@@ -241,20 +250,20 @@ pub(in crate::cli) fn check_run(
 ) -> anyhow::Result<String> {
     let Some((heat, speed)) = ran else { return Ok(String::new()) };
     let as_trial = Trial { heats: vec![HeatTrial::new(heat, Vec::new())], speed, ..trial.clone() };
+    let language = desk.site.language;
     accept(&as_trial, &desk.site.welders, desk.now)
-        .context("the setting really run is refused; nothing was written")?;
+        .map_err(|refusal| anyhow!(refusal.said(language)))
+        .with_context(|| tell!(language, "refused-run"))?;
     let welder = desk.site.welders.iter().find(|welder| welder.name == trial.welder);
     let outside =
         welder.filter(|welder| heat.is_below(welder.heat_low) || heat.is_above(welder.heat_max));
     Ok(outside.map_or_else(String::new, |welder| {
         let units = desk.site.units;
-        format!(
-            "; the setting really run is {}, but the site file gives {} {} to {}",
-            figures::temperature(heat, units),
-            welder.name,
-            figures::whole(welder.heat_low.in_units(units)),
-            figures::temperature(welder.heat_max, units)
-        )
+        let ran = figures::temperature(heat, units);
+        let lowest = figures::whole(welder.heat_low.in_units(units));
+        let highest = figures::temperature(welder.heat_max, units);
+        let welder = welder.name.as_str();
+        format!("; {}", tell!(language, "record-ran-outside", ran, welder, lowest, highest))
     }))
 }
 
@@ -294,11 +303,10 @@ fn stray_checkpoint(setup: &Setup<'_>, trial: &Trial, checkpoint: Option<&str>) 
     if !of_the_day || ids.contains(&id) {
         return String::new();
     }
-    format!(
-        "; the plan at hand has no checkpoint {} (it has {}), so the trial counts by its time",
-        fault::quoted(id),
-        if ids.is_empty() { "none".to_owned() } else { ids.join(", ") }
-    )
+    let language = desk.site.language;
+    let none = || tell!(language, "record-no-checkpoints");
+    let ids = if ids.is_empty() { none() } else { ids.join(", ") };
+    format!("; {}", tell!(language, "record-no-such-checkpoint", id = fault::quoted(id), ids))
 }
 
 /// Today's zone and plan, as far as they are at hand.
@@ -328,7 +336,7 @@ impl Today {
             Err(fault) => {
                 let zone = site.time_zone.ok_or(fault)?;
                 if asks {
-                    say("note: there is no forecast at hand; nothing of today's plan is offered");
+                    say(&tell!(site.language, "record-no-forecast"));
                 }
                 return Ok(Self { zone, plan: None });
             }

@@ -24,7 +24,13 @@ pub(super) fn load_site(path: &Path) -> anyhow::Result<Loaded> {
     let mut bytes = Vec::new();
     File::open(path)
         .and_then(|file| file.take(site::MAX_BYTES as u64 + 1).read_to_end(&mut bytes))
-        .with_context(|| format!("the site file `{name}` cannot be read"))?;
+        .with_context(|| match path.is_dir() {
+            true => format!("`{name}` is a folder; expected one site file of it"),
+            false => format!(
+                "the site file `{name}` cannot be read; expected a file such as `roof.toml`, of \
+                 which `config/example.toml` in the clone is one to copy"
+            ),
+        })?;
     if bytes.len() > site::MAX_BYTES {
         bail!(
             "the site file `{name}` is too long; expected a TOML file of at most {} bytes",

@@ -15,7 +15,7 @@ const NEWTON_STEPS: u32 = 1000;
 
 /// The scaled complementary error function, `exp(x²)·erfc(x)`; no unit.
 ///
-/// Falls from 1 at 0 towards 0; never overflows for `x` ≥ 0. Below 0 it grows without bound and
+/// Falls from 1 at 0 toward 0; never overflows for `x` ≥ 0. Below 0 it grows without bound and
 /// is infinite below about −26.6. NaN in, NaN out.
 ///
 /// Source: Abramowitz1964, eq. 7.1.2 below 5, the continued fraction 7.1.14 above. Within 1e-14

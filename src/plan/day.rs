@@ -114,7 +114,7 @@ pub struct PlanWeather {
 /// The planned times stand on the forecast as it is; this enters how sure they are.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct KnownError {
-    /// What the book's readings say, drawn towards the default.
+    /// What the book's readings say, drawn toward the default.
     pub site: SiteError,
     /// Spread around the bias at the start of the shift.
     pub spread: TemperatureDifference,

@@ -1,19 +1,16 @@
 //! Why a day cannot be planned.
 
+use std::fmt;
+
 use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
 
+use crate::words::{Language, tell};
+
 /// Why a day cannot be planned.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PlanError {
     /// The forecast lacks air temperatures that the shift needs.
-    #[error(
-        "the forecast cannot carry the shift of {date}: no air temperature for {}; \
-         the forecast has hours from {} to {}",
-        list_hours(missing, *time_zone),
-        show(*covers_from, *time_zone),
-        show(*covers_to, *time_zone)
-    )]
     AirMissing {
         /// The local day.
         date: NaiveDate,
@@ -27,10 +24,6 @@ pub enum PlanError {
         covers_to: DateTime<Utc>,
     },
     /// The clock change swallows the whole shift.
-    #[error(
-        "no shift is left on {date} in {time_zone}: the clock change swallows it; \
-         expected a `shift.end` after `shift.start` in real time, choose another date or hours"
-    )]
     ShiftVanishes {
         /// The local day.
         date: NaiveDate,
@@ -38,14 +31,41 @@ pub enum PlanError {
         time_zone: Tz,
     },
     /// A date beyond what a calendar can hold.
-    #[error("the date {date} is out of reach; expected a date from 1900-01-01 to 2200-12-31")]
     DateOutOfReach {
         /// The date asked for.
         date: NaiveDate,
     },
 }
 
+/// For the command line and the log.
+impl fmt::Display for PlanError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(Language::En))
+    }
+}
+
+impl std::error::Error for PlanError {}
+
 impl PlanError {
+    /// In one sentence, for whoever reads that language.
+    pub fn said(&self, language: Language) -> String {
+        match self {
+            Self::AirMissing { date, time_zone, missing, covers_from, covers_to } => {
+                let missing = list_hours(language, missing, *time_zone, *date);
+                let date = date.to_string();
+                let (from, to) = (show(*covers_from, *time_zone), show(*covers_to, *time_zone));
+                tell!(language, "no-plan-air-missing", date, missing, from, to)
+            }
+            Self::ShiftVanishes { date, time_zone } => {
+                let (date, zone) = (date.to_string(), time_zone.name());
+                tell!(language, "no-plan-no-shift", date, zone)
+            }
+            Self::DateOutOfReach { date } => {
+                tell!(language, "no-plan-out-of-reach", date = date.to_string())
+            }
+        }
+    }
+
     /// One thing to do next.
     pub const fn hint(&self) -> Option<&'static str> {
         match self {
@@ -58,8 +78,9 @@ impl PlanError {
     }
 }
 
-/// Hours in local time, runs of neighbors drawn together: `Apr 9 10:00-12:00 and 15:00`.
-fn list_hours(hours: &[DateTime<Utc>], zone: Tz) -> String {
+/// Hours in local time, runs of neighbors drawn together, the day left out where it is `date`:
+/// `10:00 to 12:00 and 2013-04-10 01:00`.
+fn list_hours(language: Language, hours: &[DateTime<Utc>], zone: Tz, date: NaiveDate) -> String {
     let mut runs: Vec<(DateTime<Utc>, DateTime<Utc>)> = Vec::new();
     for &hour in hours {
         match runs.last_mut() {
@@ -67,17 +88,19 @@ fn list_hours(hours: &[DateTime<Utc>], zone: Tz) -> String {
             _ => runs.push((hour, hour)),
         }
     }
-    let shown: Vec<String> = runs
+    let local = |at: DateTime<Utc>| at.with_timezone(&zone);
+    let short = |at| match local(at).date_naive() == date {
+        true => local(at).format("%H:%M").to_string(),
+        false => show(at, zone),
+    };
+    let shown = runs
         .iter()
-        .map(|&(from, to)| {
-            if from == to {
-                show(from, zone)
-            } else {
-                format!("{} to {}", show(from, zone), show(to, zone))
-            }
+        .map(|&(from, to)| match from == to {
+            true => short(from),
+            false => tell!(language, "evening-span", start = short(from), end = short(to)),
         })
-        .collect();
-    shown.join(" and ")
+        .reduce(|before, last| tell!(language, "list-and", before, last));
+    shown.unwrap_or_default()
 }
 
 fn show(at: DateTime<Utc>, zone: Tz) -> String {

@@ -193,7 +193,7 @@ impl Rule {
 }
 
 impl RuleCheck {
-    /// Whether it counts towards the verdict.
+    /// Whether it counts toward the verdict.
     pub const fn fires(&self) -> bool {
         self.reason.is_some() && self.said_by.is_none()
     }

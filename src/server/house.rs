@@ -1,14 +1,17 @@
 //! What the server needs of the rest of the house. The shell stands behind it.
 
+use std::fmt;
 use std::sync::Arc;
 
 use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 use chrono_tz::Tz;
 
-use crate::plan::DayPlan;
+use crate::plan::{DayPlan, PlanError};
 use crate::quality::{DayReport, KeptTrial, WithdrawnTrial};
+use crate::render::OFFICE;
 use crate::render::ics::Revised;
 use crate::site::Site;
+use crate::words::{Language, tell};
 
 /// The rest of the house. Every call may take a while and blocks: it is made on a thread for that.
 pub trait House: Send + Sync + 'static {
@@ -80,9 +83,35 @@ pub struct Day {
     /// The local day on which the shift starts.
     pub date: NaiveDate,
     /// The plan, or why there is none.
-    pub plan: Result<Arc<DayPlan>, String>,
+    pub plan: Result<Arc<DayPlan>, NoPlan>,
     /// Its trials against that plan.
     pub report: DayReport,
+}
+
+/// Why a day has no plan.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NoPlan {
+    /// Nothing was fetched yet.
+    NoForecast,
+    /// The forecast or the day is not to be planned.
+    NotPlannable(PlanError),
+}
+
+impl NoPlan {
+    /// In one sentence.
+    pub fn said(&self, language: Language) -> String {
+        match self {
+            Self::NoForecast => tell!(language, "no-plan-no-forecast"),
+            Self::NotPlannable(why) => why.said(language),
+        }
+    }
+}
+
+/// For the office and the log.
+impl fmt::Display for NoPlan {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(OFFICE))
+    }
 }
 
 /// A trial as it comes from a phone.
@@ -92,6 +121,8 @@ pub struct Sent<'a> {
     pub json: &'a str,
     /// Whose key it came with.
     pub holder: &'a str,
+    /// Of the phone: verdict and refusal are told in it.
+    pub language: Language,
 }
 
 /// What became of it.

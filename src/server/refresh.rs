@@ -120,7 +120,7 @@ fn view(roof: &Roof, look: super::house::Look, before: Option<&View>) -> Result<
     let plans: String = days
         .map(|day| match &day.plan {
             Ok(plan) => plan_json(&ageless(plan)),
-            Err(why) => why.clone(),
+            Err(why) => why.to_string(),
         })
         .concat();
     // What is late or missed is shown with the plan, and comes about by the clock alone.

@@ -191,5 +191,6 @@ fn reminders(reminders: &Section) -> Result<Reminders, NoValue> {
     Ok(Reminders {
         before_minutes: need!(reminders.wholes("reminders.before_minutes")),
         evening_before: reminders.time("reminders.evening_before"),
+        short_name: reminders.text("reminders.short_name"),
     })
 }

@@ -282,6 +282,8 @@ pub struct Reminders {
     pub before_minutes: Vec<u32>,
     /// Local time of the entry for the whole of tomorrow; `None` for none.
     pub evening_before: Option<NaiveTime>,
+    /// The roof's name in a reminder's title; where it is `None`, the site's name, cut to fit.
+    pub short_name: Option<String>,
 }
 
 /// Where a followed day is published; nowhere but in the data folder where neither is given.

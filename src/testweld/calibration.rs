@@ -60,7 +60,7 @@ pub struct LeadTimeError {
     pub spread: Option<TemperatureDifference>,
 }
 
-/// The error to expect of a forecast at this site: what was found, drawn towards the default.
+/// The error to expect of a forecast at this site: what was found, drawn toward the default.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SiteError {
     /// What was found, and from how many readings.

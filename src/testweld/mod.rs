@@ -16,13 +16,14 @@ mod exchange;
 mod judge;
 mod learning;
 mod reading;
+mod refusal;
 mod regression;
 mod strip;
 mod trial;
 mod verdict;
 mod window;
 
-pub use accept::{LONGEST_TEXT, MOST_HEATS, MOST_STRIPS, Refusal, accept};
+pub use accept::{LONGEST_TEXT, MOST_HEATS, MOST_STRIPS, accept};
 pub use book::{Book, LookedUp, PassedOver, WhyPassedOver};
 pub use calibration::{
     AmbientPair, DAYS_TO_EARN, LeadRange, LeadTimeError, MOST_DAYS, SiteError, forecast_errors,
@@ -42,6 +43,7 @@ pub use learning::{
     Standing, TRIALS_TO_EARN, belief_before_data, observations,
 };
 pub use reading::{Machine, read_window};
+pub use refusal::{Bounds, Field, Refusal};
 pub use regression::{Belief, Predicted, Three, student_t_95};
 pub use strip::{Parted, Peeled, Sign, Strip};
 pub use trial::{HeatTrial, Trial};

@@ -25,6 +25,7 @@ macro_rules! folder {
             include_str!(concat!($folder, "/dates.ftl")),
             include_str!(concat!($folder, "/page.ftl")),
             include_str!(concat!($folder, "/plan.ftl")),
+            include_str!(concat!($folder, "/record.ftl")),
             include_str!(concat!($folder, "/server.ftl")),
             include_str!(concat!($folder, "/trial.ftl")),
         ]

@@ -157,7 +157,10 @@ fn a_wrong_table_is_refused_with_its_line_and_nothing_of_it_is_kept() {
         (with("2026-04-20T13:00:00-04:00", "2027-04-20T13:00:00Z"), "line 5: the trial is dated"),
         (with("void", "hole"), "line 3: `signs` is \"hole\", expected `browning` or "),
         (with("420,30,cold,", "420,30,cold"), "line 5: expected 14 cells, found 13"),
-        (with("R. Ortiz,hand 1", ",hand 1"), "line 5: `who` is empty: write a name"),
+        (
+            with("R. Ortiz,hand 1", ",hand 1"),
+            "line 5: the name of who made it is empty: write a name",
+        ),
         (
             format!(
                 "{BY_HAND}c,2026-04-20T12:00:00Z,R. Ortiz,automatic 1,automatic,tpo,2.0,21.5,9,1,480,38,cold,\n"

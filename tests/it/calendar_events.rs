@@ -3,7 +3,8 @@
 use chrono::{NaiveTime, TimeDelta};
 use fairseam::plan::{Cause, Reason};
 use fairseam::render::ics::{self, Entry, Status};
-use fairseam::units::{RainDepth, TravelSpeed, UnitSystem};
+use fairseam::site::Reminders;
+use fairseam::units::{RainDepth, Temperature, TravelSpeed, UnitSystem};
 use fairseam::weather::Field;
 
 use super::calendar_plan::{all_hold, bracket, full_range, plan, published, reminders, utc};
@@ -37,28 +38,30 @@ fn one_event_a_checkpoint_and_one_for_the_evening_before() {
 }
 
 #[test]
-fn the_summary_holds_what_the_hands_need() {
+fn the_summary_holds_what_the_hands_need_and_which_roof() {
     let mut day = plan();
+    let named = Reminders { short_name: Some("roof B".to_owned()), ..reminders() };
     let mut summary = |settings| {
         day.checkpoints[0].settings = settings;
-        ics::event_texts(&day, &day.checkpoints[0]).summary
+        ics::event_texts(&day, &day.checkpoints[0], &named).summary
     };
     let automatic = |number: u32| format!("automatic {number}");
     assert_eq!(
         summary(vec![full_range("automatic 1", Some(7.0))]),
-        "Test weld · 7 ft/min 700–1100 °F"
+        "Test weld · 7 ft/min 700–1100 by 100 °F · roof B"
     );
     assert_eq!(
         summary(vec![bracket("automatic 1", Some(7.0))]),
-        "Test weld · 7 ft/min 825/925/1025 °F"
+        "Test weld · 7 ft/min 825/925/1025 °F · roof B"
     );
     assert_eq!(
         summary((1..4).map(|n| full_range(&automatic(n), Some(7.0))).collect()),
-        "Test weld · 7 ft/min 700–1100 °F · all 3 welders"
+        "Test weld · 7 ft/min 700–1100 by 100 °F · roof B · all 3 welders"
     );
+    // The one with a speed is the automatic: it comes first and needs no name.
     assert_eq!(
-        summary(vec![full_range("automatic 1", Some(7.0)), full_range("hand", None)]),
-        "Test weld · automatic 1: 7 ft/min 700–1100 °F · hand: 700–1100 °F"
+        summary(vec![full_range("hand", None), full_range("automatic 1", Some(7.0))]),
+        "Test weld · 7 ft/min 700–1100 by 100 °F · roof B · hand: 700–1100 by 100 °F"
     );
     assert_eq!(
         summary(vec![
@@ -67,10 +70,60 @@ fn the_summary_holds_what_the_hands_need() {
             bracket("a name that no phone could ever show", Some(7.5)),
             full_range("hand", None),
         ]),
-        "Test weld · automatic 1 +1: 7 ft/min 700–1100 °F · a name that no phone co…: 7.5 ft/min \
-         825/925/1025 °F · +1 more"
+        "Test weld · automatic 1 +1: 7 ft/min 700–1100 by 100 °F · roof B · \
+         a name that no phone co…: 7.5 ft/min 825/925/1025 °F · +1 more"
     );
-    assert_eq!(summary(Vec::new()), "Test weld");
+    assert_eq!(summary(Vec::new()), "Test weld · roof B");
+}
+
+#[test]
+fn the_step_is_told_where_there_is_one() {
+    let mut day = plan();
+    let mut heats = |heats: &[f64]| {
+        let fahrenheit = heats.iter().map(|&heat| Temperature::from_fahrenheit(heat)).collect();
+        day.checkpoints[0].settings[0].trial.heats = fahrenheit;
+        let summary = ics::event_texts(&day, &day.checkpoints[0], &reminders()).summary;
+        summary.split(" · ").nth(1).unwrap().to_owned()
+    };
+    // The machine's maximum ends a range, with a shorter step where it must.
+    assert_eq!(heats(&[700.0, 800.0, 900.0, 1000.0, 1050.0]), "7 ft/min 700–1050 by 100 °F");
+    assert_eq!(heats(&[700.0, 800.0, 900.0, 950.0, 1050.0]), "7 ft/min 700–1050 °F");
+    assert_eq!(heats(&[700.0, 800.0, 900.0, 1050.0]), "7 ft/min 700–1050 °F");
+    assert_eq!(heats(&[700.0, 800.0]), "7 ft/min 700/800 °F");
+}
+
+#[test]
+fn a_long_name_of_a_roof_keeps_its_two_ends() {
+    let mut day = plan();
+    let mut roof = |name: &str| {
+        name.clone_into(&mut day.site);
+        let summary = ics::event_texts(&day, &day.checkpoints[0], &reminders()).summary;
+        summary.split(" · ").last().unwrap().to_owned()
+    };
+    assert_eq!(roof("East bay"), "East bay");
+    assert_eq!(roof("Cold-store re-roof, east bay"), "Cold-store…east bay");
+    assert_eq!(roof("Prairie grain store, roof A"), "Prairie…roof A");
+    assert_eq!(roof("Prairie  grain\tstore,\nroof B"), "Prairie…roof B");
+    assert_eq!(roof("Rindfleischetikettierungshalle"), "Rindfleis…rungshalle");
+    assert_eq!(roof(&"é".repeat(200)), format!("{}…{}", "é".repeat(9), "é".repeat(10)));
+    // Forty characters are what a narrow lock screen shows of a title: the first machine's part.
+    day.site = "Prairie grain store, roof B".to_owned();
+    day.checkpoints[0].settings.push(full_range("detail gun", None));
+    let summary = ics::event_texts(&day, &day.checkpoints[0], &reminders()).summary;
+    assert!(summary.chars().take(40).collect::<String>().contains("7 ft/min 700–1100 by 100 °F"));
+    assert!(
+        summary.chars().take(56).collect::<String>().ends_with("· Prairie…roof B"),
+        "{summary}"
+    );
+}
+
+#[test]
+fn a_hold_says_on_which_roof() {
+    let day = plan();
+    let reasons = [Reason::Thunder];
+    let span = (day.shift.start, day.shift.end);
+    let hold = ics::hold_entry(&day, "hold-1", span, &reasons, &reminders());
+    assert_eq!(hold.summary, "HOLD until 15:30 · thunder: no welding · Cold-store…east bay");
 }
 
 #[test]
@@ -79,9 +132,9 @@ fn a_metric_site_reads_metric() {
     day.units = UnitSystem::Metric;
     let speed = TravelSpeed::from_meters_per_minute(2.1);
     day.checkpoints[0].settings[0].trial.speed_held = Some(speed);
-    let texts = ics::event_texts(&day, &day.checkpoints[0]);
-    // 700 °F is 371.1 °C and 1100 °F is 593.3 °C.
-    assert_eq!(texts.summary, "Test weld · 2.1 m/min 371–593 °C");
+    let texts = ics::event_texts(&day, &day.checkpoints[0], &reminders());
+    // 700 °F is 371.1 °C and 1100 °F is 593.3 °C; 100 °F apart is 55.6 °C apart.
+    assert_eq!(texts.summary, "Test weld · 2.1 m/min 371–593 by 56 °C · Cold-store…east bay");
     assert!(texts.description.starts_with("07:00, air 12 °C."), "{}", texts.description);
 }
 
@@ -89,7 +142,7 @@ fn a_metric_site_reads_metric() {
 fn the_description_holds_the_whole_test() {
     let mut day = plan();
     day.checkpoints[2].settings.push(bracket("hand", None));
-    let text = ics::event_texts(&day, &day.checkpoints[2]).description;
+    let text = ics::event_texts(&day, &day.checkpoints[2], &reminders()).description;
     for expected in [
         "12:30, air 78 °F. Why: after lunch (30 min).",
         "Take care: gusts of 25 mph or more.",
@@ -105,7 +158,7 @@ fn the_description_holds_the_whole_test() {
     ] {
         assert!(text.contains(expected), "{expected:?} is missing in:\n{text}");
     }
-    let change = ics::event_texts(&day, &day.checkpoints[1]).description;
+    let change = ics::event_texts(&day, &day.checkpoints[1], &reminders()).description;
     assert!(change.contains("air up 10.1 °F since the 07:00 test"), "{change}");
     assert!(!change.contains("Take care"), "{change}");
 }
@@ -268,6 +321,6 @@ fn a_hold_that_ends_is_named() {
     let total = RainDepth::from_inches(0.1);
     let held_by = vec![Reason::Rain { total, over_hours: 1 }];
     day.checkpoints[1].cause = Cause::AfterHold { opens_the_day: false, held_by };
-    let text = ics::event_texts(&day, &day.checkpoints[1]).description;
+    let text = ics::event_texts(&day, &day.checkpoints[1], &reminders()).description;
     assert!(text.starts_with("08:41, air 63 °F. Why: welding resumes after rain."), "{text}");
 }

@@ -161,7 +161,11 @@ pub(crate) fn all_hold() -> DayPlan {
 }
 
 pub(crate) fn reminders() -> Reminders {
-    Reminders { before_minutes: vec![15, 0], evening_before: NaiveTime::from_hms_opt(18, 0, 0) }
+    Reminders {
+        before_minutes: vec![15, 0],
+        evening_before: NaiveTime::from_hms_opt(18, 0, 0),
+        short_name: None,
+    }
 }
 
 /// The first publication of `plan`.

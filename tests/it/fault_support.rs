@@ -170,7 +170,7 @@ pub(crate) const PLAN: &[&str] =
     &["plan", "site.toml", "--date", DAY, "--ics", "day.ics", "--html", "day.html"];
 pub(crate) const FOLLOW: &[&str] = &["follow", "site.toml", "--once"];
 pub(crate) const OUTLOOK: &[&str] = &["outlook", "site.toml", "--html", "outlook.html"];
-/// A trial of three heats on the day before.
+/// `record`, the site file, and a trial of three heats on the day before.
 pub(crate) const RECORD: &[&str] = &[
     "record",
     "site.toml",

@@ -1,10 +1,11 @@
 //! A followed day on a real calendar server: what arrives, what conflicts come to, what is never
 //! touched, and what a real client makes of it.
 
+mod client;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 use chrono::{TimeDelta, Utc};
 use chrono_tz::America::New_York;
@@ -13,11 +14,13 @@ use fairseam::publish::{FollowedSite, Follower};
 use fairseam::weather::{Forecast, Hour};
 use reqwest::{Method, header};
 
+use client::Client;
+
 use crate::book_store_sample::utc;
 use crate::calendar_read_back::{ReadEvent, python_events, read_with_calcard};
 use crate::follow_world::{Says, SimWorld, followed, follower, forecast, front};
 use crate::proof::{Allowed, Proof};
-use crate::radicale::{LOGIN, Radicale, has_packages, python};
+use crate::radicale::{LOGIN, Radicale, has_packages};
 use crate::support::example_site;
 
 const APRIL_9: &str = "days/obs_2013-04-09_spring_swing31.json";
@@ -309,10 +312,10 @@ fn a_real_client_shows_what_was_published() {
     let lines: Vec<&str> = listed.lines().collect();
     // Local times of `days/tables.rs`; what phones ring with behind them.
     let expected = [
-        "07:00 0 Test weld · 7 ft/min 700–1100 °F",
-        "08:41 0 Test weld · 8 ft/min 700–1100 °F",
-        "09:45 0 Test weld · 9 ft/min 700–1100 °F",
-        "12:30 0 Test weld · 10 ft/min 700–1100 °F",
+        "07:00 0 Test weld · 7 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "08:41 0 Test weld · 8 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "09:45 0 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay",
+        "12:30 0 Test weld · 10 ft/min 700–1100 by 100 °F · Cold-store…east bay",
     ];
     assert_eq!(lines.len(), expected.len(), "{listed}");
     for (line, expected) in lines.iter().zip(expected) {
@@ -321,105 +324,10 @@ fn a_real_client_shows_what_was_published() {
     scene.tick_at(EARLY);
     client.sync();
     let listed = client.list();
-    let moved = "08:08 1 Test weld · 9 ft/min 700–1100 °F";
+    let moved = "08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay";
     proof.same(&listed.lines().nth(1), &Some(moved), || listed.clone());
     assert_eq!(listed.lines().count(), 4);
     proof.done();
-}
-
-struct Client {
-    folder: std::path::PathBuf,
-}
-
-impl Client {
-    fn new(scene: &Scene) -> Self {
-        let folder = scene.folder.path().join("client");
-        fs::create_dir_all(folder.join("calendars/crew")).unwrap();
-        let (user, password) = LOGIN.split_once(':').unwrap();
-        let sync = format!(
-            "[general]\nstatus_path = \"{0}/status/\"\n[pair crew]\na = \"here\"\nb = \"there\"\n\
-             collections = [\"crew\"]\nconflict_resolution = \"b wins\"\n\
-             [storage here]\ntype = \"filesystem\"\npath = \"{0}/calendars/\"\nfileext = \".ics\"\n\
-             [storage there]\ntype = \"caldav\"\nurl = \"{1}\"\nusername = \"{user}\"\n\
-             password = \"{password}\"\n",
-            folder.display(),
-            scene.server.root()
-        );
-        fs::write(folder.join("vdirsyncer.conf"), sync).unwrap();
-        let khal = format!(
-            "[calendars]\n[[crew]]\npath = {0}/calendars/crew\n[locale]\nlocal_timezone = America/New_York\n\
-             default_timezone = America/New_York\ntimeformat = %H:%M\ndateformat = %Y-%m-%d\n\
-             longdateformat = %Y-%m-%d\ndatetimeformat = %Y-%m-%d %H:%M\n\
-             longdatetimeformat = %Y-%m-%d %H:%M\n[sqlite]\npath = {0}/khal.db\n[default]\n\
-             print_new = False\n",
-            folder.display()
-        );
-        fs::write(folder.join("khal.conf"), khal).unwrap();
-        Self { folder }
-    }
-
-    fn run(&self, module: &str, args: &[&str]) -> String {
-        // As the packages' own entry points start.
-        let main = match module {
-            "khal" => "from khal.cli import main_khal as main; main()",
-            _ => "from vdirsyncer.cli import app as main; main()",
-        };
-        let output = Command::new(python())
-            .args(["-c", main])
-            .args(args)
-            .env("HOME", &self.folder)
-            .env("XDG_CONFIG_HOME", &self.folder)
-            .env("XDG_DATA_HOME", &self.folder)
-            .env("XDG_CACHE_HOME", &self.folder)
-            .env("NO_PROXY", "127.0.0.1")
-            .env("LC_ALL", "C.UTF-8")
-            .env("TZ", "America/New_York")
-            .output()
-            .unwrap();
-        let stderr = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert!(output.status.success(), "{module} {args:?}: {stderr}");
-        String::from_utf8(output.stdout).unwrap()
-    }
-
-    fn sync(&self) {
-        let config = self.folder.join("vdirsyncer.conf");
-        let config = config.to_str().unwrap();
-        self.run("vdirsyncer", &["-c", config, "discover", "--no-list"]);
-        self.run("vdirsyncer", &["-c", config, "sync"]);
-    }
-
-    /// Start, SEQUENCE in the file and summary of each event of the day.
-    fn list(&self) -> String {
-        let config = self.folder.join("khal.conf");
-        let format = "{start-time}|{uid}|{title}";
-        let shown = self.run(
-            "khal",
-            &[
-                "-c",
-                config.to_str().unwrap(),
-                "list",
-                "--day-format",
-                "",
-                "--format",
-                format,
-                "2013-04-09",
-                "1d",
-            ],
-        );
-        let files: Vec<String> = fs::read_dir(self.folder.join("calendars/crew"))
-            .unwrap()
-            .map(|entry| entry.unwrap().path())
-            .filter(|path| path.extension().is_some_and(|end| end == "ics"))
-            .map(|path| fs::read_to_string(path).unwrap())
-            .collect();
-        let line = |line: &str| {
-            let [start, uid, title]: [&str; 3] =
-                line.splitn(3, '|').collect::<Vec<_>>().try_into().unwrap();
-            let file = files.iter().find(|text| read_with_calcard(text).1[0].uid == uid).unwrap();
-            format!("{start} {} {title}", read_with_calcard(file).1[0].sequence)
-        };
-        shown.lines().filter(|text| text.contains('|')).map(line).collect::<Vec<_>>().join("\n")
-    }
 }
 
 /// The mark that a server gives changes with every version, or `If-Match` would prove nothing.

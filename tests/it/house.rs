@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn rust_files(folder: &str) -> Vec<PathBuf> {
+/// Every Rust file below a folder of the clone.
+pub(crate) fn rust_files(folder: &str) -> Vec<PathBuf> {
     let mut files = Vec::new();
     let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)];
     while let Some(folder) = folders.pop() {

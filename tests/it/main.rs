@@ -98,6 +98,7 @@ mod site_error;
 mod site_file;
 mod site_identity;
 mod spanish;
+mod spanish_record;
 mod spans_rules;
 mod speed_rule;
 mod support;

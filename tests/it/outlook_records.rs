@@ -294,14 +294,18 @@ fn a_year_that_the_archive_refuses_is_told_and_the_others_are_shown() {
     let (outcome, outlook) = look(&asking(&server, &[]), "2014..2015", &[]);
     assert_eq!(outcome.code, 0, "{}", outcome.shown());
     let notes = outlook["sites"][0]["notes"].to_string();
-    assert!(notes.contains("2014: not had from NASA POWER"), "{notes}");
+    assert!(notes.contains("2014: could not be had from NASA POWER"), "{notes}");
     assert!(notes.contains("422") && notes.contains("the end is beyond the data"), "{notes}");
     assert_eq!(outlook["sites"][0]["record"]["years"].as_array().unwrap().len(), 1);
     // With not one year there is no outlook.
     server.then([Canned::bare("404 Not Found")]);
     let (outcome, _) = look(&asking(&server, &[]), "2014", &[]);
     assert_eq!(outcome.code, 1);
-    assert!(outcome.stderr.contains("2014: not had from NASA POWER"), "{}", outcome.stderr);
+    assert!(
+        outcome.stderr.contains("2014: could not be had from NASA POWER"),
+        "{}",
+        outcome.stderr
+    );
 }
 
 /// A reply of Open-Meteo's archive in its documented shape, with invented numbers.

@@ -84,7 +84,8 @@ fn every_fault_of_a_json_trial_is_told_at_once_with_its_path() {
         assert!(refusal.contains(said), "`{said}` is not in:\n{refusal}");
     }
     for (text, said) in [
-        ("", "EOF while parsing"),
+        ("", "expected a trial, as docs/recording.md shows one; found nothing"),
+        ("{", "EOF while parsing"),
         ("[]", "`JSON`: expected an object, found a list"),
         ("{}", "`heats`: is missing"),
         ("{\"who\": \"J.\", \"who\": \"K.\"}", "the key `who` stands twice"),

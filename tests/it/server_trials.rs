@@ -110,7 +110,11 @@ fn it_is_seen_at_once_on_every_page() {
         assert_ne!(before["book_version"], after["book_version"]);
         assert_ne!(before["plan_version"], after["plan_version"]);
         assert_eq!(after["now"], "2027-04-21T08:30:00-05:00");
-        for (path, word) in [("/office/", "standing done"), ("/office/roof-a/book", "850")] {
+        for (path, word) in [
+            ("/office/", "standing done"),
+            ("/office/roof-a/book", "850"),
+            ("/office/outlook", "<a href=\"/office/\">Roofs</a>"),
+        ] {
             let page = served.get(path, &office).await.text;
             assert!(page.contains(word), "{path}: {page}");
         }

@@ -165,6 +165,14 @@ fn no_english_word_is_left_in_a_plan_that_says_everything() {
         assert_all_spanish("description", &event.entry.description, &given);
         assert_all_spanish("category", &event.entry.category, &given);
     }
+    // On a day that is followed a hold has an entry of its own.
+    let span = (plan.shift.start, plan.shift.end);
+    let hold =
+        fairseam::render::ics::hold_entry(&plan, "hold-1", span, &every_reason(), &reminders());
+    for text in [&hold.summary, &hold.description, &hold.category] {
+        assert_all_spanish("hold", text, &given);
+    }
+    assert!(hold.summary.starts_with("ALTO hasta las 15:30 · ") && hold.summary.ends_with(" bay"));
     let cause = |opens_the_day| Cause::AfterHold { opens_the_day, held_by: every_reason() };
     for cause in [cause(true), cause(false), Cause::Elapsed { hours: 5.0 }, Cause::SheetChange] {
         let mut point = plan.checkpoints[0].clone();
@@ -234,7 +242,7 @@ fn a_spanish_calendar_is_read_back_and_says_its_language() {
     }
     proof.done();
     assert!(events.iter().any(|event| event.summary.starts_with("Mañana: ")));
-    assert!(events.iter().any(|event| event.summary.starts_with("Soldadura de prueba · ")));
+    assert!(events.iter().any(|event| event.summary.starts_with("Prueba · ")));
     // RFC5545, 3.2.10: LANGUAGE may stand on SUMMARY and DESCRIPTION, its value a tag of RFC 5646.
     for property in ["SUMMARY", "DESCRIPTION"] {
         let marked = format!("\r\n{property};LANGUAGE=es:");

@@ -34,8 +34,11 @@ type Change = fn(&mut Trial);
 #[test]
 fn what_cannot_be_true_or_understood_is_refused_in_one_sentence() {
     let cases: &[(Change, &str)] = &[
-        (|trial| trial.ambient = Temperature::from_celsius(f64::NAN), "ambient is not a number"),
-        (|trial| trial.ambient = fahrenheit(900.0), "ambient is 900 °F (482 °C), expected -130"),
+        (|trial| trial.ambient = Temperature::from_celsius(f64::NAN), "the air is not a number"),
+        (
+            |trial| trial.ambient = fahrenheit(900.0),
+            "the air is 900 °F (482 °C), expected -130 to 140 °F (-90 to 60 °C)",
+        ),
         (|trial| trial.sheet = Some(fahrenheit(500.0)), "the sheet is 500 °F (260 °C), expected"),
         (|trial| trial.thickness = Thickness::from_mils(6000.0), "the thickness is 6000 mil"),
         (|trial| trial.thickness = Thickness::from_mils(0.0), "the thickness is 0 mil"),
@@ -56,7 +59,7 @@ fn what_cannot_be_true_or_understood_is_refused_in_one_sentence() {
             "the bond width of heat 1, strip 1 is -1.00 in",
         ),
         (|trial| trial.heats.clear(), "the trial has no heat"),
-        (|trial| trial.who = " \n".to_owned(), "`who` is empty"),
+        (|trial| trial.who = " \n".to_owned(), "the name of who made it is empty"),
         (|trial| trial.welder.clear(), "the welder is empty"),
         (|trial| trial.note = Some("x".repeat(LONGEST_TEXT + 1)), "the note has 2001 characters"),
         (
@@ -68,7 +71,7 @@ fn what_cannot_be_true_or_understood_is_refused_in_one_sentence() {
             "heat 1 has 101 entries, expected at most 100",
         ),
         (|trial| trial.welder_kind = Kind::Hand, "a speed is given for a hand welder"),
-        (|trial| trial.when += TimeDelta::days(1), "is after now (2027-04-20 12:30:00 UTC)"),
+        (|trial| trial.when += TimeDelta::days(1), "the trial is dated 23 h 30 min after now"),
     ];
     for (change, expected) in cases {
         let refusal = taken(&changed(change)).expect_err(expected).to_string();

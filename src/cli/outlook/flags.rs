@@ -12,9 +12,9 @@ use crate::cli::arguments::{Day, ForecastArguments};
 /// Look ahead or back over many days and many sites: how many test welds, how many weldable hours.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "A SITE is a site file, a folder (all its *.toml), or a text file that lists \
-site files, one a line.
-Without --years the days ahead, by the forecast; with it the past years, by the record.
+    after_help = "A SITE is a site file, a folder (all its *.toml), or a text file that lists site
+files, one a line. Without --years the days ahead, by the forecast; with it the past
+years, by the record.
 
 Examples:
   fairseam outlook roof.toml
@@ -23,7 +23,8 @@ Examples:
   fairseam outlook roof.toml --years newark.csv
   fairseam outlook sites/ --years records/ --html years.html
   fairseam outlook roof.toml --years 2005..2024
-  fairseam outlook roof.toml --years records/ --footage 60000 --start 2027-03-15 --finish 2027-06-30"
+  fairseam outlook roof.toml --years records/ --footage 60000 \\
+    --start 2027-03-15 --finish 2027-06-30"
 )]
 pub struct OutlookArguments {
     /// Site files, folders of them, or lists of them.

@@ -10,8 +10,10 @@ const LONGEST: u64 = 16 << 10;
 pub(super) enum Line {
     /// A whole line, without its end and without blanks around it.
     Text(String),
-    /// A line that is too long or no text.
-    Unreadable(&'static str),
+    /// A line that is too long.
+    TooLong,
+    /// A line that is no text.
+    NoText,
     /// Nothing more comes: ctrl-D, or the end of the file. A line without its end counts as this,
     /// so that nothing half typed is ever written down.
     End,
@@ -25,15 +27,11 @@ pub(super) fn next_line(input: &mut dyn BufRead) -> io::Result<Line> {
         if (read as u64) < LONGEST {
             return Ok(Line::End);
         }
-        return Ok(if skip_line(input)? {
-            Line::Unreadable("that line is too long")
-        } else {
-            Line::End
-        });
+        return Ok(if skip_line(input)? { Line::TooLong } else { Line::End });
     }
     Ok(match String::from_utf8(bytes) {
         Ok(text) => Line::Text(text.trim().to_owned()),
-        Err(_) => Line::Unreadable("that line is not UTF-8 text"),
+        Err(_) => Line::NoText,
     })
 }
 
@@ -65,15 +63,12 @@ mod tests {
         let mut input = text.as_bytes();
         let mut next = || next_line(&mut input).unwrap();
         assert_eq!(next(), Line::Text("yes".to_owned()));
-        assert_eq!(next(), Line::Unreadable("that line is too long"));
+        assert_eq!(next(), Line::TooLong);
         assert_eq!(next(), Line::Text("no".to_owned()));
         assert_eq!(next(), Line::Text("\u{0}".to_owned()));
         assert_eq!(next(), Line::End);
         assert_eq!(next(), Line::End);
-        assert_eq!(
-            next_line(&mut &b"\xff\n"[..]).unwrap(),
-            Line::Unreadable("that line is not UTF-8 text")
-        );
+        assert_eq!(next_line(&mut &b"\xff\n"[..]).unwrap(), Line::NoText);
         assert_eq!(next_line(&mut long.as_bytes()).unwrap(), Line::End);
     }
 }

@@ -9,6 +9,7 @@ use super::{Recorded, Setup, fault};
 use crate::cli::arguments::Format;
 use crate::quality::{Correction, KeptTrial, Withdrawal, WithdrawnTrial};
 use crate::render::trial::{self, Show};
+use crate::words::{Language, tell};
 
 /// Withdraws the trial that is called `id`.
 ///
@@ -25,9 +26,10 @@ pub(super) fn withdraw(
     if !arguments.dry_run {
         book.withdraw(id, &said)?;
     }
+    let language = setup.desk.site.language;
     let told = match arguments.dry_run {
-        true => "dry run: nothing was written".to_owned(),
-        false => format!("trial {id} withdrawn; it counts for nothing and stays readable"),
+        true => tell!(language, "record-dry-run"),
+        false => tell!(language, "record-withdrawn", id),
     };
     let desk = &setup.desk;
     let show = Show { language: desk.site.language, zone: desk.zone, units: desk.site.units };
@@ -53,9 +55,10 @@ fn find<'a>(id: &str, setup: &Setup<'a>, book: &dyn TrialSink) -> anyhow::Result
             let zone = setup.desk.zone;
             let on = before.withdrawal.at.with_timezone(&zone).format("%Y-%m-%d %H:%M");
             let by = trial::clean(&before.withdrawal.said.by);
-            bail!("trial {id} was withdrawn already, by {by} on {on}: there is nothing to withdraw")
+            let (language, on) = (setup.desk.site.language, on.to_string());
+            bail!(tell!(language, "record-withdrawn-already", id, by, on))
         }
-        None => Err(no_trial(id)),
+        None => Err(no_trial(id, setup)),
     }
 }
 
@@ -66,7 +69,7 @@ pub(super) fn corrected<'a>(
 ) -> anyhow::Result<Option<&'a KeptTrial>> {
     let Some(id) = &arguments.correct else { return Ok(None) };
     let found = setup.trials.iter().find(|kept| kept.id == *id);
-    found.map(Some).ok_or_else(|| no_trial(id))
+    found.map(Some).ok_or_else(|| no_trial(id, setup))
 }
 
 /// The withdrawn trial that is to be corrected, and so put back.
@@ -80,16 +83,15 @@ pub(super) fn put_back(
     Ok(book.withdrawn()?.into_iter().find(|withdrawn| withdrawn.trial.id == *id))
 }
 
-fn no_trial(id: &str) -> anyhow::Error {
-    let id = fault::quoted(id);
-    anyhow!("there is no trial {id} of this site in the book; `fairseam book` lists them")
+fn no_trial(id: &str, setup: &Setup<'_>) -> anyhow::Error {
+    anyhow!(tell!(setup.desk.site.language, "record-no-trial", id = fault::quoted(id)))
 }
 
 /// Whoever changes something says who and why.
-pub(super) fn check_reason(arguments: &RecordArguments) -> anyhow::Result<()> {
+pub(super) fn check_reason(arguments: &RecordArguments, language: Language) -> anyhow::Result<()> {
     for (flag, text) in [("--why", &arguments.why), ("--by", &arguments.by)] {
         if text.as_ref().is_some_and(|text| text.trim().is_empty()) {
-            bail!("`{flag}` is empty: write it in words");
+            bail!(tell!(language, "typed-empty", flag));
         }
     }
     Ok(())

@@ -26,5 +26,5 @@ pub(super) fn can_be_true(draft: &Draft, desk: &Desk<'_>) -> Result<(), String> 
     };
     let Ok(trial) = passing.into_trial(desk, flags::flag_of) else { return Ok(()) };
     let refused = accept(&trial, &desk.site.welders, desk.now).err();
-    refused.map_or(Ok(()), |refusal| Err(refusal.to_string()))
+    refused.map_or(Ok(()), |refusal| Err(refusal.said(desk.site.language)))
 }

@@ -4,10 +4,12 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, NaiveTime, SubsecRound, Utc};
 use chrono_tz::Tz;
 
 use super::fault::{Fault, quoted};
+use super::quantity::Typist;
 use crate::plan::{WallTime, wall_moment};
 use crate::site::{Kind, Polymer, Site};
 use crate::testweld::{HeatTrial, Trial};
 use crate::units::{Temperature, Thickness, TravelSpeed};
+use crate::words::{Language, tell};
 
 /// What is written so far; `None` is not written.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -120,14 +122,14 @@ impl Draft {
         name_of: fn(&str) -> String,
     ) -> Result<Trial, Vec<Fault>> {
         let mut faults = Vec::new();
-        let mut missing = |place: &str, said: &str| faults.push(Fault::new(name_of(place), said));
+        let mut missing = |place: &str, said: String| faults.push(Fault::new(name_of(place), said));
+        let (site, language) = (desk.site, desk.site.language);
         if self.who.is_none() {
-            missing("who", "expected the name of who made the trial, found none");
+            missing("who", tell!(language, "typed-no-who"));
         }
         if self.air.is_none() {
-            missing("air", "expected the air temperature in the shade, found none");
+            missing("air", tell!(language, "typed-no-air"));
         }
-        let site = desk.site;
         let only = match site.welders.as_slice() {
             [only] => Some(only.name.clone()),
             _ => None,
@@ -135,7 +137,7 @@ impl Draft {
         let welder = self.welder.or(only);
         if welder.is_none() {
             let names: Vec<&str> = site.welders.iter().map(|one| one.name.as_str()).collect();
-            missing("welder", &format!("expected one of the site's welders: {}", names.join(", ")));
+            missing("welder", tell!(language, "typed-no-welder", names = names.join(", ")));
         }
         let (Some(who), Some(ambient), Some(welder)) = (self.who, self.air, welder) else {
             return Err(faults);
@@ -164,6 +166,11 @@ impl Draft {
 }
 
 impl Desk<'_> {
+    /// Whoever types here.
+    pub(super) const fn typist(&self) -> Typist {
+        Typist { units: self.site.units, language: self.site.language }
+    }
+
     /// A moment as typed: RFC 3339, a date and a time of day on the site's clock, or a time of day
     /// of today.
     ///
@@ -171,10 +178,8 @@ impl Desk<'_> {
     /// RFC 3339 time tells them apart.
     ///
     /// # Errors
-    /// In words, also for a time that the site's clock skips.
-    pub fn moment(&self, text: &str) -> Result<DateTime<Utc>, String> {
-        const EXPECTED: &str = "expected a time as `YYYY-MM-DD HH:MM` or `HH:MM` on the site's \
-                                clock, or as RFC 3339";
+    /// In words of `language`, also for a time that the site's clock skips.
+    pub fn moment(&self, text: &str, language: Language) -> Result<DateTime<Utc>, String> {
         let text = text.trim();
         if let Ok(at) = DateTime::parse_from_rfc3339(text) {
             return Ok(at.with_timezone(&Utc));
@@ -184,13 +189,12 @@ impl Desk<'_> {
             .find_map(|format| NaiveDateTime::parse_from_str(text, format).ok())
             .or_else(|| Some(self.today().and_time(NaiveTime::parse_from_str(text, "%H:%M").ok()?)))
             .filter(|wall| (1900..=2200).contains(&chrono::Datelike::year(wall)))
-            .ok_or_else(|| format!("{EXPECTED}; found {}", quoted(text)))?;
+            .ok_or_else(|| tell!(language, "typed-moment", found = quoted(text)))?;
         let moment = wall_moment(wall, self.zone);
         match moment.wall {
-            WallTime::Skipped { .. } => Err(format!(
-                "{} does not exist on the site's clock: it is set forward over that time",
-                quoted(text)
-            )),
+            WallTime::Skipped { .. } => {
+                Err(tell!(language, "typed-moment-skipped", found = quoted(text)))
+            }
             _ => Ok(moment.at),
         }
     }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::words::{Language, tell};
+
 /// One thing that is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
@@ -14,7 +16,12 @@ pub struct Fault {
 
 /// Everything that is wrong, at least one fault.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Faults(pub Vec<Fault>);
+pub struct Faults {
+    /// In which it is told.
+    pub language: Language,
+    /// Each of them.
+    pub all: Vec<Fault>,
+}
 
 impl Faults {
     /// Faults that are spelled out; the rest is counted.
@@ -35,13 +42,13 @@ impl fmt::Display for Fault {
 
 impl fmt::Display for Faults {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the trial cannot be read; nothing was written")?;
-        for fault in self.0.iter().take(Self::SHOWN) {
+        f.write_str(&tell!(self.language, "typed-trial-unreadable"))?;
+        for fault in self.all.iter().take(Self::SHOWN) {
             write!(f, "\n  {fault}")?;
         }
-        match self.0.len().saturating_sub(Self::SHOWN) {
+        match self.all.len().saturating_sub(Self::SHOWN) {
             0 => Ok(()),
-            more => write!(f, "\n  and {more} more"),
+            more => write!(f, "\n  {}", tell!(self.language, "typed-and-more", more)),
         }
     }
 }

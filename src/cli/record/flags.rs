@@ -5,13 +5,14 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::draft::{Desk, Draft};
-use super::fault::{Fault, Faults};
-use super::{quantity, strip_syntax};
+use super::fault::{Fault, Faults, quoted};
+use super::quantity::{self, Typist};
+use super::strip_syntax;
 use crate::cli::arguments::{ForecastArguments, Format};
 use crate::site::Polymer;
 use crate::testweld::HeatTrial;
-use crate::units::{Temperature, TravelSpeed, UnitSystem};
-use crate::words::Language;
+use crate::units::{Temperature, TravelSpeed};
+use crate::words::{Language, tell};
 
 /// Longest id of a checkpoint, in characters: a break's name has at most 200.
 const LONGEST_CHECKPOINT_ID: usize = 220;
@@ -25,14 +26,16 @@ A strip is WIDTH HOW[+SIGN...] [along] [xN]; strips are separated by commas:
   1 1/4 film-tear, 0.3 cold     two, one of them cold
   2 film-tear+browning          wide, and burnt
   1.5 film-tear along           peeled along the seam, which tells nothing
-HOW is film-tear, cold or mixed; SIGN is browning, yellowing, char, heavy-bleed-out, void or
-scrim-not-reached. The beginning of a word will do: 1.5 f x3. No strip at all is `none`.
+HOW is film-tear, cold or mixed; SIGN is browning, yellowing, char, heavy-bleed-out,
+void or scrim-not-reached. The beginning of a word will do: 1.5 f x3. No strip at all
+is `none`.
 
 Examples:
   fairseam record roof.toml
   fairseam record roof.toml --welder 'automatic 1' --who J. --air 68 --speed 9 \\
     --heat 700 --strips '0.2 cold x3' --heat 800 --strips '1.5 film-tear x3' \\
-    --heat 900 --strips '1.6 film-tear x3' --heat 1000 --strips '2 film-tear+browning x3'
+    --heat 900 --strips '1.6 film-tear x3' \\
+    --heat 1000 --strips '2 film-tear+browning x3'
   fairseam record roof.toml --json < trial.json
   fairseam record roof.toml --correct 1 --by M. --why 'lot misread' --lot B7
   fairseam record roof.toml --withdraw 1 --by M. --why 'keyed in twice'")]
@@ -115,7 +118,7 @@ pub struct RecordArguments {
     /// Judge the trial and write nothing.
     #[arg(long)]
     pub dry_run: bool,
-    /// The language of the verdict: en or es [default: the site file's]
+    /// The language of questions and verdict: en or es [default: the site file's]
     #[arg(long, value_name = "LANGUAGE")]
     pub language: Option<Language>,
     /// How to print the verdict.
@@ -154,36 +157,37 @@ impl RecordArguments {
     /// # Errors
     /// Every flag that cannot be read.
     pub fn draft(&self, desk: &Desk<'_>) -> Result<Draft, Faults> {
-        let units = desk.site.units;
-        let mut reader = Reader { faults: Vec::new() };
+        let typist = desk.typist();
+        let language = typist.language;
+        let mut reader = Reader { typist, faults: Vec::new() };
         let draft = Draft {
-            when: reader.read("--at", self.at.as_deref(), |text| desk.moment(text)),
+            when: reader.read("--at", self.at.as_deref(), |text| desk.moment(text, language)),
             who: self.who.clone(),
-            checkpoint: reader.read("--checkpoint", self.checkpoint.as_deref(), checkpoint_id),
+            checkpoint: reader.read("--checkpoint", self.checkpoint.as_deref(), |text| {
+                checkpoint_id(text, language)
+            }),
             welder: self.welder.clone(),
             kind: None,
-            polymer: reader.read("--polymer", self.polymer.as_deref(), polymer),
+            polymer: reader
+                .read("--polymer", self.polymer.as_deref(), |text| polymer(text, language)),
             thickness: reader.read("--thickness", self.thickness.as_deref(), |text| {
-                quantity::thickness(text, units)
+                quantity::thickness(text, typist)
             }),
             lot: self.lot.clone(),
             roll: self.roll.clone(),
-            air: reader.temperature("--air", self.air.as_deref(), units),
-            sheet: reader.temperature(
-                "--sheet-temperature",
-                self.sheet_temperature.as_deref(),
-                units,
-            ),
+            air: reader.temperature("--air", self.air.as_deref()),
+            sheet: reader.temperature("--sheet-temperature", self.sheet_temperature.as_deref()),
             weights: self.weights.clone(),
             air_flow: self.air_flow.clone(),
             speed: reader
-                .read("--speed", self.speed.as_deref(), |text| quantity::speed(text, units)),
-            heats: reader.heats(&self.heat, &self.strips, units),
+                .read("--speed", self.speed.as_deref(), |text| quantity::speed(text, typist)),
+            heats: reader.heats(&self.heat, &self.strips),
             note: self.note.clone(),
             ran: reader
-                .read("--run-setting", self.run_setting.as_deref(), |text| setting(text, units)),
+                .read("--run-setting", self.run_setting.as_deref(), |text| setting(text, typist)),
         };
-        if reader.faults.is_empty() { Ok(draft) } else { Err(Faults(reader.faults)) }
+        let faults = reader.faults;
+        if faults.is_empty() { Ok(draft) } else { Err(Faults { language, all: faults }) }
     }
 }
 
@@ -195,37 +199,32 @@ pub fn flag_of(part: &str) -> String {
 /// `925 at 8`, or `925`.
 pub(super) fn setting(
     text: &str,
-    units: UnitSystem,
+    typist: Typist,
 ) -> Result<(Temperature, Option<TravelSpeed>), String> {
-    let heat = strip_syntax::heat(text, units)?;
+    let heat = strip_syntax::heat(text, typist)?;
     Ok((heat.heat, heat.speed))
 }
 
 /// The id of a checkpoint as typed.
-pub(super) fn checkpoint_id(text: &str) -> Result<String, String> {
+pub(super) fn checkpoint_id(text: &str, language: Language) -> Result<String, String> {
     let id = text.trim();
     if id.is_empty() || id.chars().count() > LONGEST_CHECKPOINT_ID {
-        return Err(format!(
-            "expected the id of a checkpoint such as `after-lunch`, 1 to {LONGEST_CHECKPOINT_ID} \
-             characters, found {}",
-            super::fault::quoted(text)
-        ));
+        let (most, found) = (LONGEST_CHECKPOINT_ID, quoted(text));
+        return Err(tell!(language, "typed-checkpoint", most, found));
     }
     Ok(id.to_owned())
 }
 
-fn polymer(text: &str) -> Result<Polymer, String> {
+fn polymer(text: &str, language: Language) -> Result<Polymer, String> {
     [Polymer::Pvc, Polymer::Tpo, Polymer::Kee]
         .into_iter()
         .find(|polymer| polymer.name() == text)
-        .ok_or_else(|| {
-            let found = super::fault::quoted(text);
-            format!("expected `pvc`, `tpo` or `kee`, found {found}")
-        })
+        .ok_or_else(|| tell!(language, "typed-polymer", found = quoted(text)))
 }
 
 /// Reads on after a fault, so that all are told.
 struct Reader {
+    typist: Typist,
     faults: Vec<Fault>,
 }
 
@@ -239,31 +238,24 @@ impl Reader {
         parse(text?).map_err(|said| self.faults.push(Fault::new(place, said))).ok()
     }
 
-    fn temperature(
-        &mut self,
-        place: &str,
-        text: Option<&str>,
-        units: UnitSystem,
-    ) -> Option<Temperature> {
-        self.read(place, text, |text| quantity::temperature(text, units))
+    fn temperature(&mut self, place: &str, text: Option<&str>) -> Option<Temperature> {
+        let typist = self.typist;
+        self.read(place, text, |text| quantity::temperature(text, typist))
     }
 
     /// The first heat has the first strips, and so on.
-    fn heats(&mut self, heats: &[String], strips: &[String], units: UnitSystem) -> Vec<HeatTrial> {
+    fn heats(&mut self, heats: &[String], strips: &[String]) -> Vec<HeatTrial> {
+        let typist = self.typist;
         if heats.len() != strips.len() {
-            let said = format!(
-                "expected one `--strips` for each `--heat`, found {} for {}; a heat without \
-                 strips has `--strips none`",
-                strips.len(),
-                heats.len()
-            );
+            let (strips, heats) = (strips.len(), heats.len());
+            let said = tell!(typist.language, "typed-strips-for-heats", strips, heats);
             self.faults.push(Fault::new("--strips", said));
         }
         let heats: Vec<Option<HeatTrial>> = (1..)
             .zip(heats)
             .map(|(number, text)| {
                 let place = format!("--heat {number}");
-                self.read(&place, Some(text), |text| strip_syntax::heat(text, units))
+                self.read(&place, Some(text), |text| strip_syntax::heat(text, typist))
             })
             .collect();
         (1..)
@@ -272,7 +264,7 @@ impl Reader {
             .filter_map(|((number, text), heat)| {
                 let place = format!("--strips {number}");
                 let strips =
-                    self.read(&place, Some(text), |text| strip_syntax::strips(text, units));
+                    self.read(&place, Some(text), |text| strip_syntax::strips(text, typist));
                 Some(HeatTrial { strips: strips?, ..heat? })
             })
             .collect()

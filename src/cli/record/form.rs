@@ -4,34 +4,14 @@ use super::door::can_be_true;
 use super::draft::Draft;
 use super::interview::{Asked, Asking};
 use super::question::{self, Question};
+use super::step::Step;
 use super::{flags, quantity, strip_syntax};
 use crate::plan::{Checkpoint, Setting, shift_date};
 use crate::quality::EARLY;
 use crate::site::{Kind, Welder};
 use crate::testweld::{HeatTrial, MOST_HEATS, Trial};
 use crate::units::Temperature;
-
-/// One question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Step {
-    Checkpoint,
-    Welder,
-    When,
-    Who,
-    Air,
-    Sheet,
-    Lot,
-    Roll,
-    Weights,
-    AirFlow,
-    Speed,
-    Heats,
-    /// Of the heat at this place.
-    Strips(usize),
-    Note,
-    Ran,
-    Confirm,
-}
+use crate::words::{Language, tell};
 
 /// The draft as far as it goes, and what is offered for the rest.
 pub(super) struct Form<'a> {
@@ -73,6 +53,10 @@ impl<'a> Form<'a> {
     pub(super) fn into_asked(mut self) -> Asked {
         self.draft.checkpoint = self.chosen_checkpoint().map(|point| point.id.clone());
         Asked { draft: self.draft, air_is_forecast: self.air_is_forecast }
+    }
+
+    const fn language(&self) -> Language {
+        self.asking.desk.site.language
     }
 
     pub(super) fn first(&self) -> Step {
@@ -158,56 +142,57 @@ impl<'a> Form<'a> {
 
     pub(super) fn question(&self, step: Step) -> Question {
         let desk = &self.asking.desk;
-        let (units, draft, last) = (desk.site.units, &self.draft, self.asking.last);
+        let (typist, draft, last) = (desk.typist(), &self.draft, self.asking.last);
+        let language = typist.language;
         match step {
             Step::Checkpoint => {
-                question::checkpoint(self.checkpoints(), self.checkpoint, desk.zone)
+                question::checkpoint(language, self.checkpoints(), self.checkpoint, desk.zone)
             }
             Step::Welder => {
                 let offered = draft
                     .welder
                     .clone()
                     .or_else(|| desk.site.welders.first().map(|welder| welder.name.clone()));
-                question::welder(&desk.site.welders, offered)
+                question::welder(language, &desk.site.welders, offered)
             }
-            Step::When => question::when(draft.when.unwrap_or(desk.now), desk.zone),
-            Step::Who => question::who(draft.who.clone().or_else(|| Some(last?.who.clone()))),
+            Step::When => question::when(language, draft.when.unwrap_or(desk.now), desk.zone),
+            Step::Who => {
+                let offered = draft.who.clone().or_else(|| Some(last?.who.clone()));
+                question::who(language, offered)
+            }
             Step::Air => {
                 let read = draft.air.filter(|_| !self.air_is_forecast);
-                question::air(read, self.air_forecast(), units)
+                question::air(read, self.air_forecast(), typist)
             }
-            Step::Sheet => question::sheet(draft.sheet, units),
+            Step::Sheet => question::sheet(draft.sheet, typist),
             Step::Lot => {
                 let offered = draft.lot.clone().or_else(|| last?.lot.clone());
-                question::words("Lot of the sheet", offered, question::LOT_HELP)
+                question::lot(language, offered)
             }
-            Step::Roll => {
-                let offered = draft.roll.clone();
-                question::words("Roll", offered, question::ROLL_HELP)
-            }
+            Step::Roll => question::roll(language, draft.roll.clone()),
             Step::Weights => {
                 let offered = draft.weights.clone().or_else(|| self.last_here()?.weights.clone());
-                question::words("Weights", offered, question::WEIGHTS_HELP)
+                question::weights(language, offered)
             }
             Step::AirFlow => {
                 let offered = draft.air_flow.clone().or_else(|| self.last_here()?.air_flow.clone());
-                question::words("Air flow", offered, question::AIR_FLOW_HELP)
+                question::air_flow(language, offered)
             }
             Step::Speed => {
                 let planned = self.setting().and_then(|setting| setting.trial.speed_held);
-                question::speed(draft.speed.or(planned), units)
+                question::speed(draft.speed.or(planned), typist)
             }
             Step::Heats => {
                 let planned = self.setting().map(|setting| setting.trial.heats.as_slice());
-                question::heats(&draft.heats, planned.unwrap_or_default(), units)
+                question::heats(&draft.heats, planned.unwrap_or_default(), typist)
             }
             Step::Strips(place) => {
                 let answered = self.stripped.get(place) == Some(&true);
-                question::strips(draft.heats.get(place), answered, units)
+                question::strips(draft.heats.get(place), answered, typist)
             }
-            Step::Note => question::words("Anything else", draft.note.clone(), question::NOTE_HELP),
-            Step::Ran => question::ran(draft.ran, units),
-            Step::Confirm => question::confirm(),
+            Step::Note => question::note(language, draft.note.clone()),
+            Step::Ran => question::ran(draft.ran, typist),
+            Step::Confirm => question::confirm(language),
         }
     }
 
@@ -226,7 +211,9 @@ impl<'a> Form<'a> {
         }
         let question = self.question(step);
         let taken = match (answer, question.offered) {
-            ("", None) if !question.optional => return Err("this needs an answer".to_owned()),
+            ("", None) if !question.optional => {
+                return Err(tell!(self.language(), "record-needs-answer"));
+            }
             ("", None) => None,
             ("", Some(offered)) => Some(offered),
             ("-", _) if question.optional => None,
@@ -268,7 +255,7 @@ impl<'a> Form<'a> {
     }
 
     fn take(&mut self, step: Step, text: &str, as_offered: bool) -> Result<(), String> {
-        let units = self.asking.desk.site.units;
+        let typist = self.asking.desk.typist();
         let mut draft = self.draft.clone();
         match step {
             Step::Checkpoint => return self.take_checkpoint(text),
@@ -278,17 +265,17 @@ impl<'a> Form<'a> {
             Step::Strips(place) => return self.take_strips(place, text),
             // What is offered shows no seconds; now is now.
             Step::When if as_offered => draft.when = Some(self.asking.desk.now),
-            Step::When => draft.when = Some(self.asking.desk.moment(text)?),
+            Step::When => draft.when = Some(self.asking.desk.moment(text, typist.language)?),
             Step::Who => draft.who = Some(text.to_owned()),
-            Step::Air => draft.air = Some(quantity::temperature(text, units)?),
-            Step::Sheet => draft.sheet = Some(quantity::temperature(text, units)?),
+            Step::Air => draft.air = Some(quantity::temperature(text, typist)?),
+            Step::Sheet => draft.sheet = Some(quantity::temperature(text, typist)?),
             Step::Lot => draft.lot = Some(text.to_owned()),
             Step::Roll => draft.roll = Some(text.to_owned()),
             Step::Weights => draft.weights = Some(text.to_owned()),
             Step::AirFlow => draft.air_flow = Some(text.to_owned()),
-            Step::Speed => draft.speed = Some(quantity::speed(text, units)?),
+            Step::Speed => draft.speed = Some(quantity::speed(text, typist)?),
             Step::Note => draft.note = Some(text.to_owned()),
-            Step::Ran => draft.ran = Some(flags::setting(text, units)?),
+            Step::Ran => draft.ran = Some(flags::setting(text, typist)?),
         }
         can_be_true(&draft, &self.asking.desk)?;
         if step == Step::Air {
@@ -300,7 +287,7 @@ impl<'a> Form<'a> {
 
     fn take_checkpoint(&mut self, text: &str) -> Result<(), String> {
         let points = self.checkpoints();
-        let place = question::choice(text, points.len(), |place| {
+        let place = question::choice(text, points.len(), self.language(), |place| {
             points.get(place).is_some_and(|point| {
                 point.id == text
                     || crate::render::figures::clock(point.time, self.asking.desk.zone) == text
@@ -316,7 +303,7 @@ impl<'a> Form<'a> {
 
     fn take_welder(&mut self, text: &str) -> Result<(), String> {
         let welders = &self.asking.desk.site.welders;
-        let place = question::choice(text, welders.len(), |place| {
+        let place = question::choice(text, welders.len(), self.language(), |place| {
             welders.get(place).is_some_and(|welder| welder.name == text)
         })?;
         let name = welders.get(place).map(|welder| welder.name.clone());
@@ -336,13 +323,14 @@ impl<'a> Form<'a> {
     }
 
     fn take_heats(&mut self, text: &str) -> Result<(), String> {
-        let units = self.asking.desk.site.units;
+        let typist = self.asking.desk.typist();
         let mut heats: Vec<HeatTrial> = Vec::new();
         for piece in question::heat_list(text) {
-            heats.push(strip_syntax::heat(&piece, units)?);
+            heats.push(strip_syntax::heat(&piece, typist)?);
         }
         if heats.is_empty() || heats.len() > MOST_HEATS {
-            return Err(format!("expected 1 to {MOST_HEATS} heats, found {}", heats.len()));
+            let (most, found) = (MOST_HEATS, heats.len());
+            return Err(tell!(typist.language, "record-count-of-heats", most, found));
         }
         can_be_true(&Draft { heats: heats.clone(), ..Draft::default() }, &self.asking.desk)?;
         // Strips that were answered stay with their heat.
@@ -360,7 +348,7 @@ impl<'a> Form<'a> {
     }
 
     fn take_strips(&mut self, place: usize, text: &str) -> Result<(), String> {
-        let strips = strip_syntax::strips(text, self.asking.desk.site.units)?;
+        let strips = strip_syntax::strips(text, self.asking.desk.typist())?;
         let mut draft = self.draft.clone();
         let Some(heat) = draft.heats.get_mut(place) else { return Ok(()) };
         heat.strips = strips;
@@ -373,14 +361,15 @@ impl<'a> Form<'a> {
     }
 
     fn take_confirm(&mut self, text: &str) -> Result<(), String> {
-        match text.to_lowercase().as_str() {
-            "y" | "yes" => {
+        let language = self.language();
+        match question::is_yes(text, language) {
+            Some(true) => {
                 (self.asking.preview)(&self.draft)
-                    .map_err(|_| "it cannot be taken in like this; go back with `b`".to_owned())?;
+                    .map_err(|_| tell!(language, "record-mend-first"))?;
                 self.confirmed = true;
             }
-            "n" | "no" => self.confirmed = false,
-            _ => return Err("expected `yes` or `no`".to_owned()),
+            Some(false) => self.confirmed = false,
+            None => return Err(tell!(language, "record-yes-or-no")),
         }
         Ok(())
     }

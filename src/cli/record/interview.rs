@@ -4,10 +4,12 @@ use std::io::{self, BufRead, Write};
 
 use super::answers::{Line, next_line};
 use super::draft::{Desk, Draft};
-use super::form::{Form, Step};
+use super::form::Form;
+use super::step::Step;
 use crate::plan::DayPlan;
 use crate::render::trial::clean;
 use crate::testweld::Trial;
+use crate::words::{Language, tell};
 
 /// What the questions start from.
 #[derive(Clone, Copy)]
@@ -31,8 +33,8 @@ pub struct Asked {
     pub air_is_forecast: bool,
 }
 
-const WELCOME: &str = "One question at a time. Enter takes what stands in brackets, `-` is none,
-`b` goes back, `?` explains, ctrl-D stops and writes nothing.";
+/// Of an explanation, without the two blanks in front.
+const COLUMNS: usize = 78;
 
 /// Asks until everything is answered and confirmed; `None` where somebody stopped.
 ///
@@ -43,7 +45,9 @@ pub fn interview(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
 ) -> io::Result<Option<Asked>> {
-    writeln!(output, "{WELCOME}\n")?;
+    let language = asking.desk.site.language;
+    let (welcome, keys) = (tell!(language, "record-welcome"), tell!(language, "record-keys"));
+    writeln!(output, "{welcome}\n{keys}\n")?;
     let mut form = Form::new(asking);
     let mut step = form.first();
     loop {
@@ -51,31 +55,41 @@ pub fn interview(
         if step == Step::Confirm {
             match (asking.preview)(form.draft()) {
                 Ok(verdict) => writeln!(output, "\n{verdict}")?,
-                Err(refusal) => writeln!(output, "\nNot taken in: {refusal}\nGo back with `b`.")?,
+                Err(why) => {
+                    let said = tell!(language, "record-not-taken", why);
+                    writeln!(output, "\n{said}\n{}", tell!(language, "record-go-back"))?;
+                }
             }
         }
         let offered = question.offered.as_deref().map_or_else(
-            || if question.optional { " [none]".to_owned() } else { String::new() },
+            || match question.optional {
+                true => format!(" [{}]", tell!(language, "record-nothing-offered")),
+                false => String::new(),
+            },
             |offered| format!(" [{}]", clean(offered)),
         );
         write!(output, "{}{offered}: ", clean(&question.prompt))?;
         output.flush()?;
         let answer = match next_line(input)? {
             Line::End => {
-                writeln!(output, "\nStopped; nothing was written.")?;
+                writeln!(output, "\n{}", tell!(language, "record-stopped"))?;
                 return Ok(None);
             }
-            Line::Unreadable(why) => {
-                writeln!(output, "  {why}; once more, please")?;
+            Line::TooLong => {
+                once_more(output, language, tell!(language, "record-line-too-long"))?;
+                continue;
+            }
+            Line::NoText => {
+                once_more(output, language, tell!(language, "record-line-no-text"))?;
                 continue;
             }
             Line::Text(answer) => answer,
         };
         match answer.as_str() {
-            "?" => writeln!(output, "  {}", question.help.replace('\n', "\n  "))?,
+            "?" => explain(output, &question.help)?,
             "b" => match form.before(step) {
                 Some(before) => step = before,
-                None => writeln!(output, "  this is the first question")?,
+                None => writeln!(output, "  {}", tell!(language, "record-first-question"))?,
             },
             _ => match form.answer(step, &answer) {
                 Ok(()) => {}
@@ -91,10 +105,22 @@ pub fn interview(
         match form.after(step) {
             Some(after) => step = after,
             None if form.refused() => {
-                writeln!(output, "Stopped; nothing was written.")?;
+                writeln!(output, "{}", tell!(language, "record-stopped"))?;
                 return Ok(None);
             }
             None => return Ok(Some(form.into_asked())),
         }
     }
+}
+
+fn once_more(output: &mut dyn Write, language: Language, why: String) -> io::Result<()> {
+    writeln!(output, "  {}", tell!(language, "record-once-more", why))
+}
+
+/// Set in by two, in lines that a terminal shows whole.
+fn explain(output: &mut dyn Write, help: &str) -> io::Result<()> {
+    for line in help.lines().flat_map(|line| textwrap::wrap(line, COLUMNS)) {
+        writeln!(output, "  {line}")?;
+    }
+    Ok(())
 }

@@ -11,9 +11,13 @@ use super::strict_json::Strict;
 use crate::site::{Kind, Polymer};
 use crate::testweld::{HeatTrial, MOST_HEATS, MOST_STRIPS, Parted, Peeled, Sign, Strip};
 use crate::units::{BondWidth, Temperature, Thickness, TravelSpeed, UnitSystem};
+use crate::words::Language;
 
 /// Longest text that is read. A trial of a hundred heats with a hundred strips is far shorter.
 pub const MAX_BYTES: usize = 4 << 20;
+
+/// Whoever writes a program reads this one; what the crew has done wrong is told in the crew's.
+const FOR_PROGRAMS: Language = Language::En;
 
 const TRIAL_KEYS: &[&str] = &[
     "units",
@@ -66,7 +70,7 @@ pub fn parse_sent(text: &str, desk: &Desk<'_>) -> Result<SentTrial, Faults> {
     let Some(sent_id) = given.filter(|id| is_uuid(id)) else {
         let said = "expected a UUID made by the sender, such as \
                     `6f1c2e0a-9d3b-4a57-8a31-0c5d2f6b7e84`";
-        return Err(Faults(vec![Fault::new("sent_id", said)]));
+        return Err(all(vec![Fault::new("sent_id", said)]));
     };
     Ok(SentTrial { sent_id, draft: draft(&value, desk)?, json: value.to_string() })
 }
@@ -79,20 +83,28 @@ fn is_uuid(text: &str) -> bool {
         && groups.iter().all(|group| group.bytes().all(hexadecimal))
 }
 
+const fn all(faults: Vec<Fault>) -> Faults {
+    Faults { language: FOR_PROGRAMS, all: faults }
+}
+
 fn value(text: &str) -> Result<Value, Faults> {
     if text.len() > MAX_BYTES {
         let said = format!("expected at most {MAX_BYTES} bytes, found {}", text.len());
-        return Err(Faults(vec![Fault::new("JSON", said)]));
+        return Err(all(vec![Fault::new("JSON", said)]));
+    }
+    if text.trim().is_empty() {
+        let said = "expected a trial, as docs/recording.md shows one; found nothing";
+        return Err(all(vec![Fault::new("JSON", said)]));
     }
     let Strict(value) = serde_json::from_str(text)
-        .map_err(|error| Faults(vec![Fault::new("JSON", error.to_string())]))?;
+        .map_err(|error| all(vec![Fault::new("JSON", error.to_string())]))?;
     Ok(value)
 }
 
 fn draft(value: &Value, desk: &Desk<'_>) -> Result<Draft, Faults> {
     let mut reader = Reader { units: desk.site.units, faults: Vec::new() };
     let draft = reader.trial(value, desk);
-    if reader.faults.is_empty() { Ok(draft) } else { Err(Faults(reader.faults)) }
+    if reader.faults.is_empty() { Ok(draft) } else { Err(all(reader.faults)) }
 }
 
 /// Reads on after a fault, so that all are told.
@@ -113,7 +125,9 @@ impl Reader {
         }
         let units = self.units;
         let when = self.text(map, "", "at").and_then(|text| {
-            desk.moment(&text).map_err(|said| self.faults.push(Fault::new("at", said))).ok()
+            desk.moment(&text, FOR_PROGRAMS)
+                .map_err(|said| self.faults.push(Fault::new("at", said)))
+                .ok()
         });
         for needed in ["who", "air", "heats"] {
             self.needed(map, "", needed);
@@ -149,7 +163,9 @@ impl Reader {
 
     fn checkpoint(&mut self, map: &Map<String, Value>) -> Option<String> {
         let text = self.text(map, "", "checkpoint")?;
-        checkpoint_id(&text).map_err(|said| self.faults.push(Fault::new("checkpoint", said))).ok()
+        checkpoint_id(&text, FOR_PROGRAMS)
+            .map_err(|said| self.faults.push(Fault::new("checkpoint", said)))
+            .ok()
     }
 
     fn ran(&mut self, map: &Map<String, Value>) -> Option<(Temperature, Option<TravelSpeed>)> {

@@ -4,26 +4,40 @@
 
 use super::fault::quoted;
 use crate::units::{BondWidth, Temperature, Thickness, TravelSpeed, UnitSystem};
+use crate::words::{Language, tell};
+
+/// Whoever types: the units of a bare number, and the language in which a mistake is told.
+#[derive(Debug, Clone, Copy)]
+pub struct Typist {
+    /// The site's.
+    pub units: UnitSystem,
+    /// The crew's.
+    pub language: Language,
+}
+
+impl Typist {
+    fn wrong(self, expected: &str, text: &str) -> String {
+        tell!(self.language, "typed-found", expected, found = quoted(text))
+    }
+}
 
 /// A temperature or a heat.
 ///
 /// # Errors
 /// In words, when there is no number or another unit than °F and °C.
-pub fn temperature(text: &str, units: UnitSystem) -> Result<Temperature, String> {
-    let expected = format!(
-        "expected a temperature in {0}, such as `{1}`",
-        units.temperature(),
-        match units {
-            UnitSystem::Us => 68,
-            UnitSystem::Metric => 20,
-        }
-    );
-    let (number, unit) = number_and_unit(text, &expected)?;
+pub fn temperature(text: &str, typist: Typist) -> Result<Temperature, String> {
+    let units = typist.units;
+    let such = match units {
+        UnitSystem::Us => "68",
+        UnitSystem::Metric => "20",
+    };
+    let expected = tell!(typist.language, "typed-temperature", unit = units.temperature(), such);
+    let (number, unit) = number_and_unit(text, &expected, typist)?;
     match unit.trim_start_matches(['°', ' ']) {
         "" if unit.is_empty() => Ok(Temperature::from_units(number, units)),
         "F" | "f" | "degF" => Ok(Temperature::from_fahrenheit(number)),
         "C" | "c" | "degC" => Ok(Temperature::from_celsius(number)),
-        _ => Err(format!("{expected}, found {}", quoted(text))),
+        _ => Err(typist.wrong(&expected, text)),
     }
 }
 
@@ -31,21 +45,19 @@ pub fn temperature(text: &str, units: UnitSystem) -> Result<Temperature, String>
 ///
 /// # Errors
 /// In words, when there is no number or another unit than ft/min and m/min.
-pub fn speed(text: &str, units: UnitSystem) -> Result<TravelSpeed, String> {
-    let expected = format!(
-        "expected a speed in {}, such as `{}`",
-        units.travel_speed(),
-        match units {
-            UnitSystem::Us => "9",
-            UnitSystem::Metric => "2.7",
-        }
-    );
-    let (number, unit) = number_and_unit(text, &expected)?;
+pub fn speed(text: &str, typist: Typist) -> Result<TravelSpeed, String> {
+    let units = typist.units;
+    let such = match units {
+        UnitSystem::Us => "9",
+        UnitSystem::Metric => "2.7",
+    };
+    let expected = tell!(typist.language, "typed-speed", unit = units.travel_speed(), such);
+    let (number, unit) = number_and_unit(text, &expected, typist)?;
     match unit {
         "" => Ok(TravelSpeed::from_units(number, units)),
         "ft/min" | "fpm" => Ok(TravelSpeed::from_feet_per_minute(number)),
         "m/min" => Ok(TravelSpeed::from_meters_per_minute(number)),
-        _ => Err(format!("{expected}, found {}", quoted(text))),
+        _ => Err(typist.wrong(&expected, text)),
     }
 }
 
@@ -53,14 +65,15 @@ pub fn speed(text: &str, units: UnitSystem) -> Result<TravelSpeed, String> {
 ///
 /// # Errors
 /// In words, when there is no number or another unit than mil and mm.
-pub fn thickness(text: &str, units: UnitSystem) -> Result<Thickness, String> {
-    let expected = format!("expected a thickness in {}", units.thickness());
-    let (number, unit) = number_and_unit(text, &expected)?;
+pub fn thickness(text: &str, typist: Typist) -> Result<Thickness, String> {
+    let units = typist.units;
+    let expected = tell!(typist.language, "typed-thickness", unit = units.thickness());
+    let (number, unit) = number_and_unit(text, &expected, typist)?;
     match unit {
         "" => Ok(Thickness::from_units(number, units)),
         "mil" | "mils" => Ok(Thickness::from_mils(number)),
         "mm" => Ok(Thickness::from_millimeters(number)),
-        _ => Err(format!("{expected}, found {}", quoted(text))),
+        _ => Err(typist.wrong(&expected, text)),
     }
 }
 
@@ -68,12 +81,15 @@ pub fn thickness(text: &str, units: UnitSystem) -> Result<Thickness, String> {
 ///
 /// # Errors
 /// In words, when there is no number or another unit than in and mm.
-pub fn width(text: &str, units: UnitSystem) -> Result<BondWidth, String> {
-    let expected = match units {
-        UnitSystem::Us => "expected a width in in, such as `1.5` or `1 1/2`",
-        UnitSystem::Metric => "expected a width in mm, such as `38`",
+pub fn width(text: &str, typist: Typist) -> Result<BondWidth, String> {
+    let units = typist.units;
+    let wrong = || {
+        let expected = match units {
+            UnitSystem::Us => tell!(typist.language, "typed-width-us"),
+            UnitSystem::Metric => tell!(typist.language, "typed-width-metric"),
+        };
+        typist.wrong(&expected, text)
     };
-    let wrong = || format!("{expected}, found {}", quoted(text));
     let text = text.trim();
     let end = text.find(|sign: char| sign.is_alphabetic() || sign == '"').unwrap_or(text.len());
     let (number, unit) = text.split_at(end);
@@ -87,18 +103,20 @@ pub fn width(text: &str, units: UnitSystem) -> Result<BondWidth, String> {
 }
 
 /// A number and what stands behind it.
-fn number_and_unit<'a>(text: &'a str, expected: &str) -> Result<(f64, &'a str), String> {
+fn number_and_unit<'a>(
+    text: &'a str,
+    expected: &str,
+    typist: Typist,
+) -> Result<(f64, &'a str), String> {
     let text = text.trim();
     let end = text
         .find(|sign: char| !(sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+')))
         .unwrap_or(text.len());
     let (number, unit) = text.split_at(end);
     if unit.starts_with(',') {
-        return Err(format!(
-            "{expected}; write decimals with a point and thousands without a comma"
-        ));
+        return Err(tell!(typist.language, "typed-comma", expected));
     }
-    let number = plain(number).ok_or_else(|| format!("{expected}, found {}", quoted(text)))?;
+    let number = plain(number).ok_or_else(|| typist.wrong(expected, text))?;
     Ok((number, unit.trim()))
 }
 
@@ -154,6 +172,9 @@ fn whole_number(text: &str) -> Option<f64> {
 mod tests {
     use super::*;
 
+    const US: Typist = Typist { units: UnitSystem::Us, language: Language::En };
+    const METRIC: Typist = Typist { units: UnitSystem::Metric, ..US };
+
     #[test]
     fn widths_are_read_as_on_a_tape() {
         for (text, inches) in [
@@ -169,28 +190,28 @@ mod tests {
             ("0", 0.0),
             (".25", 0.25),
         ] {
-            let read = width(text, UnitSystem::Us).unwrap().inches();
+            let read = width(text, US).unwrap().inches();
             assert!((read - inches).abs() < 1e-12, "{text}: {read}");
         }
         for wrong in
             ["", "in", "1/0", "3/2", "1 1/2/3", "nan", "1e3", "1,5", "1 ft", "--1", "1/2 1"]
         {
-            assert!(width(wrong, UnitSystem::Us).is_err(), "{wrong}");
+            assert!(width(wrong, US).is_err(), "{wrong}");
         }
     }
 
     #[test]
     fn a_unit_that_is_written_down_is_taken_at_its_word() {
         let close = |one: f64, other: f64| assert!((one - other).abs() < 1e-9, "{one} {other}");
-        close(temperature("925", UnitSystem::Us).unwrap().fahrenheit(), 925.0);
-        close(temperature("925 °F", UnitSystem::Metric).unwrap().fahrenheit(), 925.0);
-        close(temperature("-4.5C", UnitSystem::Us).unwrap().celsius(), -4.5);
-        close(speed("2.4 m/min", UnitSystem::Us).unwrap().meters_per_minute(), 2.4);
-        close(speed("8 fpm", UnitSystem::Metric).unwrap().feet_per_minute(), 8.0);
-        close(thickness("1.5 mm", UnitSystem::Us).unwrap().millimeters(), 1.5);
+        close(temperature("925", US).unwrap().fahrenheit(), 925.0);
+        close(temperature("925 °F", METRIC).unwrap().fahrenheit(), 925.0);
+        close(temperature("-4.5C", US).unwrap().celsius(), -4.5);
+        close(speed("2.4 m/min", US).unwrap().meters_per_minute(), 2.4);
+        close(speed("8 fpm", METRIC).unwrap().feet_per_minute(), 8.0);
+        close(thickness("1.5 mm", US).unwrap().millimeters(), 1.5);
         for wrong in ["", "°", "°F", "hot", "NaN", "inf", "1e9", "68 K", "6 8", "1,010", "68°"] {
-            assert!(temperature(wrong, UnitSystem::Us).is_err(), "{wrong}");
+            assert!(temperature(wrong, US).is_err(), "{wrong}");
         }
-        assert!(speed("9 mph", UnitSystem::Us).is_err());
+        assert!(speed("9 mph", US).is_err());
     }
 }

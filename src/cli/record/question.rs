@@ -3,6 +3,7 @@
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
 
+use super::quantity::Typist;
 use super::strip_syntax::write_strips;
 use crate::plan::Checkpoint;
 use crate::render::figures;
@@ -10,6 +11,7 @@ use crate::render::trial::clean;
 use crate::site::Welder;
 use crate::testweld::HeatTrial;
 use crate::units::{Temperature, TravelSpeed, UnitSystem};
+use crate::words::{Language, tell};
 
 /// One question as it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,30 +24,18 @@ pub(super) struct Question {
     pub(super) help: String,
 }
 
-pub(super) const LOT_HELP: &str = "What the sheet maker printed on the wrapping. A new lot asks \
-                                   for a new test weld.";
-pub(super) const ROLL_HELP: &str = "The roll in use, if the crew numbers them.";
-pub(super) const WEIGHTS_HELP: &str = "In your words: `all`, `two plates`. Set once and left: a \
-                                       change between heats makes the trial prove nothing.";
-pub(super) const AIR_FLOW_HELP: &str = "In your words: `full`, `80 %`. Set once and left: a change \
-                                        between heats makes the trial prove nothing.";
-pub(super) const NOTE_HELP: &str = "Whatever the office or tomorrow's crew should know.";
-
 impl Question {
-    fn needed(prompt: impl Into<String>, offered: Option<String>, help: impl Into<String>) -> Self {
-        Self { prompt: prompt.into(), offered, optional: false, help: help.into() }
+    const fn needed(prompt: String, offered: Option<String>, help: String) -> Self {
+        Self { prompt, offered, optional: false, help }
     }
 
-    fn optional(
-        prompt: impl Into<String>,
-        offered: Option<String>,
-        help: impl Into<String>,
-    ) -> Self {
+    fn optional(prompt: String, offered: Option<String>, help: String) -> Self {
         Self { optional: true, ..Self::needed(prompt, offered, help) }
     }
 }
 
 pub(super) fn checkpoint(
+    language: Language,
     points: &[Checkpoint],
     offered: Option<&Checkpoint>,
     zone: Tz,
@@ -55,69 +45,78 @@ pub(super) fn checkpoint(
     });
     let listed = listed.collect::<Vec<_>>().join(", ");
     let offered = offered.map(|point| figures::clock(point.time, zone));
-    let help =
-        format!("Which test weld of today's plan this is: {listed}.\nType its number or time.");
-    Question::needed(format!("Checkpoint ({listed})"), offered, help)
+    let which = tell!(language, "help-checkpoint", listed = listed.as_str());
+    let help = format!("{which}\n{}", tell!(language, "help-checkpoint-how"));
+    Question::needed(tell!(language, "ask-checkpoint", listed), offered, help)
 }
 
-pub(super) fn welder(welders: &[Welder], offered: Option<String>) -> Question {
+pub(super) fn welder(language: Language, welders: &[Welder], offered: Option<String>) -> Question {
     let listed = welders.iter().enumerate();
     let listed = listed.map(|(place, welder)| format!("{} {}", place + 1, welder.name));
     let listed = listed.collect::<Vec<_>>().join(", ");
-    let help = "The machine that was tested, by its number or its name in the site file.";
-    Question::needed(format!("Welder ({listed})"), offered, help)
+    let help = tell!(language, "help-welder");
+    Question::needed(tell!(language, "ask-welder", listed), offered, help)
 }
 
-pub(super) fn when(offered: DateTime<Utc>, zone: Tz) -> Question {
+pub(super) fn when(language: Language, offered: DateTime<Utc>, zone: Tz) -> Question {
     let offered = offered.with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string();
-    let help = "When the strips were welded: `07:10` for today, or a date and a time of day, on \
-                the site's clock.";
-    Question::needed("When", Some(offered), help)
+    let help = tell!(language, "help-when");
+    Question::needed(tell!(language, "ask-when"), Some(offered), help)
 }
 
-pub(super) fn who(offered: Option<String>) -> Question {
-    Question::needed("Who made it", offered, "Whoever ran the welder and peeled the strips.")
+pub(super) fn who(language: Language, offered: Option<String>) -> Question {
+    Question::needed(tell!(language, "ask-who"), offered, tell!(language, "help-who"))
 }
 
 /// What was read is offered again; else the forecast, marked as such.
 pub(super) fn air(
     read: Option<Temperature>,
     forecast: Option<Temperature>,
-    units: UnitSystem,
+    typist: Typist,
 ) -> Question {
     let prompt = match (read, forecast) {
-        (None, Some(_)) => "Air in the shade, by your thermometer; in brackets the forecast",
-        _ => "Air in the shade, by your thermometer",
+        (None, Some(_)) => tell!(typist.language, "ask-air-forecast"),
+        _ => tell!(typist.language, "ask-air"),
     };
-    let help = "Read it in the shade where the work is. A reading also teaches how far the \
-                forecast is off at this site; the forecast taken over does not.";
-    let offered = read.or(forecast).map(|air| figures::temperature(air, units));
-    Question::needed(prompt, offered, help)
+    let offered = read.or(forecast).map(|air| figures::temperature(air, typist.units));
+    Question::needed(prompt, offered, tell!(typist.language, "help-air"))
 }
 
-pub(super) fn sheet(offered: Option<Temperature>, units: UnitSystem) -> Question {
-    let offered = offered.map(|sheet| figures::temperature(sheet, units));
-    let help = "The sheet's own surface by infrared thermometer, where it lies and where the weld \
-                goes. Leave it out if it was not read.";
-    Question::optional("Sheet temperature", offered, help)
+pub(super) fn sheet(offered: Option<Temperature>, typist: Typist) -> Question {
+    let offered = offered.map(|sheet| figures::temperature(sheet, typist.units));
+    let language = typist.language;
+    Question::optional(tell!(language, "ask-sheet"), offered, tell!(language, "help-sheet"))
 }
 
-pub(super) fn words(prompt: &str, offered: Option<String>, help: &str) -> Question {
-    Question::optional(prompt, offered, help)
+pub(super) fn lot(language: Language, offered: Option<String>) -> Question {
+    Question::optional(tell!(language, "ask-lot"), offered, tell!(language, "help-lot"))
 }
 
-pub(super) fn speed(offered: Option<TravelSpeed>, units: UnitSystem) -> Question {
-    let help = "The one speed held at every heat, as on the machine. Vary heat and speed at once \
-                and the result means nothing.";
+pub(super) fn roll(language: Language, offered: Option<String>) -> Question {
+    Question::optional(tell!(language, "ask-roll"), offered, tell!(language, "help-roll"))
+}
+
+pub(super) fn weights(language: Language, offered: Option<String>) -> Question {
+    Question::optional(tell!(language, "ask-weights"), offered, tell!(language, "help-weights"))
+}
+
+pub(super) fn air_flow(language: Language, offered: Option<String>) -> Question {
+    Question::optional(tell!(language, "ask-air-flow"), offered, tell!(language, "help-air-flow"))
+}
+
+pub(super) fn note(language: Language, offered: Option<String>) -> Question {
+    Question::optional(tell!(language, "ask-note"), offered, tell!(language, "help-note"))
+}
+
+pub(super) fn speed(offered: Option<TravelSpeed>, typist: Typist) -> Question {
+    let (language, units) = (typist.language, typist.units);
     let offered = offered.map(|speed| figures::travel_speed(speed, units));
-    Question::needed(format!("Speed held, {}", units.travel_speed()), offered, help)
+    let prompt = tell!(language, "ask-speed", unit = units.travel_speed());
+    Question::needed(prompt, offered, tell!(language, "help-speed"))
 }
 
-pub(super) fn heats(
-    answered: &[HeatTrial],
-    planned: &[Temperature],
-    units: UnitSystem,
-) -> Question {
+pub(super) fn heats(answered: &[HeatTrial], planned: &[Temperature], typist: Typist) -> Question {
+    let (language, units) = (typist.language, typist.units);
     let figure = |heat: Temperature| figures::round_to(heat.in_units(units), 10.0).to_string();
     let answered = answered.iter().map(|heat| match heat.speed {
         Some(speed) => {
@@ -130,66 +129,64 @@ pub(super) fn heats(
         offered = planned.iter().map(|heat| figure(*heat)).collect();
     }
     let offered = (!offered.is_empty()).then(|| offered.join(", "));
-    let help = "Every heat that was tried, as on the machine, separated by commas or blanks.";
-    Question::needed(format!("Heats tried, {}", units.temperature()), offered, help)
+    let prompt = tell!(language, "ask-heats", unit = units.temperature());
+    Question::needed(prompt, offered, tell!(language, "help-heats"))
 }
 
-pub(super) fn strips(heat: Option<&HeatTrial>, answered: bool, units: UnitSystem) -> Question {
+pub(super) fn strips(heat: Option<&HeatTrial>, answered: bool, typist: Typist) -> Question {
+    let (language, units) = (typist.language, typist.units);
     let shown = heat.map_or_else(String::new, |heat| {
         let figure = figures::round_to(heat.heat.in_units(units), 10.0);
         format!("{figure} {}", units.temperature())
     });
     let offered = heat.filter(|_| answered).map(|heat| write_strips(&heat.strips, units));
-    let unit = match units {
-        UnitSystem::Us => "in",
-        UnitSystem::Metric => "mm",
+    let (unit, example) = match units {
+        UnitSystem::Us => ("in", "1.5 film-tear x2, 2 film-tear+browning, 0.3 cold along"),
+        UnitSystem::Metric => ("mm", "38 film-tear x2, 50 film-tear+browning, 8 cold along"),
     };
-    let example = match units {
-        UnitSystem::Us => "1.5 film-tear x2, 2 film-tear+browning, 0.3 cold along",
-        UnitSystem::Metric => "38 film-tear x2, 50 film-tear+browning, 8 cold along",
-    };
-    let help = format!(
-        "For each strip how wide the weld held ({unit}) and how it parted, separated by commas:\n\
-         {example}\n\
-         how: film-tear, cold, mixed; signs behind a `+`: browning, yellowing, char,\n\
-         heavy-bleed-out, void, scrim-not-reached; `along` if it was peeled along the seam;\n\
-         `x3` for three like it. The beginning of a word will do. `none` if no strip was cut."
-    );
-    Question::needed(format!("Strips at {shown}"), offered, help)
+    let wide = tell!(language, "help-strips", unit);
+    let help = format!("{wide}\n{example}\n{}", tell!(language, "help-strips-how"));
+    Question::needed(tell!(language, "ask-strips", heat = shown), offered, help)
 }
 
-pub(super) fn ran(
-    offered: Option<(Temperature, Option<TravelSpeed>)>,
-    units: UnitSystem,
-) -> Question {
+pub(super) fn ran(offered: Option<(Temperature, Option<TravelSpeed>)>, typist: Typist) -> Question {
+    let (language, units) = (typist.language, typist.units);
     let offered = offered.map(|(heat, speed)| {
         let heat = figures::round_to(heat.in_units(units), 10.0);
         let speed = speed.map(|speed| format!(" at {}", figures::travel_speed(speed, units)));
         format!("{heat}{}", speed.unwrap_or_default())
     });
-    let help = "What the machine was really set to after this trial, if it is known already: \
-                `925 at 8`, or `925` for a hand welder.";
-    Question::optional("Setting really run", offered, help)
+    Question::optional(tell!(language, "ask-ran"), offered, tell!(language, "help-ran"))
 }
 
-pub(super) fn confirm() -> Question {
-    let help =
-        "`yes` writes the trial into the book, `no` stops and writes nothing, `b` goes back.";
-    Question::needed("Write it down (yes or no)", Some("yes".to_owned()), help)
+pub(super) fn confirm(language: Language) -> Question {
+    let offered = tell!(language, "answer-yes");
+    let help = tell!(language, "help-confirm");
+    Question::needed(tell!(language, "ask-confirm"), Some(offered), help)
+}
+
+/// Yes or no in the language, or in English, which stands in every manual.
+pub(super) fn is_yes(text: &str, language: Language) -> Option<bool> {
+    let text = text.to_lowercase();
+    let is_one_of = |words: String| words.split(' ').any(|word| word == text);
+    let yes = ["y", "yes"].contains(&text.as_str()) || is_one_of(tell!(language, "answers-yes"));
+    let no = ["n", "no"].contains(&text.as_str()) || is_one_of(tell!(language, "answers-no"));
+    (yes || no).then_some(yes)
 }
 
 /// A number from 1, or whatever `is_meant` knows by its name.
 pub(super) fn choice(
     text: &str,
     most: usize,
+    language: Language,
     is_meant: impl Fn(usize) -> bool,
 ) -> Result<usize, String> {
     // A name that is a number is a name.
     let named = (0..most).find(|place| is_meant(*place));
     let numbered = || text.parse::<usize>().ok().filter(|number| (1..=most).contains(number));
-    named.or_else(|| numbered().map(|number| number - 1)).ok_or_else(|| {
-        format!("expected one of the list, by its number from 1 to {most} or its name")
-    })
+    named
+        .or_else(|| numbered().map(|number| number - 1))
+        .ok_or_else(|| tell!(language, "record-one-of-list", most))
 }
 
 /// Heats between commas; or, where they are bare numbers, between blanks.

@@ -3,30 +3,28 @@
 use std::collections::BTreeSet;
 
 use super::fault::quoted;
-use super::quantity;
+use super::quantity::{self, Typist};
 pub use crate::render::trial::notation as write_strips;
 use crate::render::trial::strip_words::NO_STRIP;
 use crate::testweld::{HeatTrial, MOST_STRIPS, Parted, Peeled, Sign, Strip};
-use crate::units::UnitSystem;
-
-/// How strips are written, for help and for messages.
-pub const STRIP_SYNTAX: &str = "WIDTH HOW[+SIGN…] [along] [xN], separated by commas, such as \
-                                `1.5 film-tear x2, 0.3 cold`";
+use crate::words::{Language, tell};
 
 /// The strips of one heat. `none` is no strip.
 ///
 /// # Errors
 /// In words, with the number of the strip.
-pub fn strips(text: &str, units: UnitSystem) -> Result<Vec<Strip>, String> {
+pub fn strips(text: &str, typist: Typist) -> Result<Vec<Strip>, String> {
     if text.trim() == NO_STRIP {
         return Ok(Vec::new());
     }
     let mut strips = Vec::new();
     for (index, piece) in text.split(',').enumerate() {
-        let (strip, count) =
-            one(piece, units).map_err(|said| format!("entry {}: {said}", index + 1))?;
+        let (strip, count) = one(piece, typist).map_err(|why| {
+            let entry = index + 1;
+            tell!(typist.language, "typed-entry", entry, why)
+        })?;
         if strips.len() + count > MOST_STRIPS {
-            return Err(format!("expected at most {MOST_STRIPS} strips at one heat"));
+            return Err(tell!(typist.language, "typed-most-strips", most = MOST_STRIPS));
         }
         strips.extend(std::iter::repeat_n(strip, count));
     }
@@ -37,17 +35,18 @@ pub fn strips(text: &str, units: UnitSystem) -> Result<Vec<Strip>, String> {
 ///
 /// # Errors
 /// In words.
-pub fn heat(text: &str, units: UnitSystem) -> Result<HeatTrial, String> {
+pub fn heat(text: &str, typist: Typist) -> Result<HeatTrial, String> {
     let (heat, speed) = match text.split_once(" at ") {
-        Some((heat, speed)) => (heat, Some(quantity::speed(speed, units)?)),
+        Some((heat, speed)) => (heat, Some(quantity::speed(speed, typist)?)),
         None => (text, None),
     };
-    let heat = quantity::temperature(heat, units)?;
+    let heat = quantity::temperature(heat, typist)?;
     Ok(HeatTrial { speed, ..HeatTrial::new(heat, Vec::new()) })
 }
 
 /// One strip, and how many like it.
-fn one(text: &str, units: UnitSystem) -> Result<(Strip, usize), String> {
+fn one(text: &str, typist: Typist) -> Result<(Strip, usize), String> {
+    let language = typist.language;
     // A blank beside a plus is as good as none.
     let text = text.split('+').map(str::trim).collect::<Vec<_>>().join("+");
     let words: Vec<&str> = text.split_whitespace().collect();
@@ -58,28 +57,27 @@ fn one(text: &str, units: UnitSystem) -> Result<(Strip, usize), String> {
     let width: Vec<&str> = words.iter().copied().take_while(is_width).collect();
     let mut rest = words.iter().copied().skip(width.len());
     if width.is_empty() {
-        return Err(format!("expected the width first: {STRIP_SYNTAX}; found {}", quoted(&text)));
+        let (form, found) = (tell!(language, "typed-form"), quoted(&text));
+        return Err(tell!(language, "typed-width-first", form, found));
     }
-    let bond_width = quantity::width(&width.join(" "), units)?;
+    let bond_width = quantity::width(&width.join(" "), typist)?;
     let how = rest
         .next()
-        .ok_or_else(|| format!("expected how it parted behind the width: {}", listed(&PARTED)))?;
+        .ok_or_else(|| tell!(language, "typed-how-missing", listed = listed(&PARTED)))?;
     let mut parts = how.split('+');
     let parted = parts.next().unwrap_or_default();
-    let parted = Parted::ALL[word(parted, "how it parted", &PARTED)?];
+    let parted = Parted::ALL[word(parted, Asked::How, language)?];
     let signs: Result<BTreeSet<Sign>, String> =
-        parts.map(|sign| Ok(Sign::ALL[word(sign, "a sign", &SIGNS)?])).collect();
+        parts.map(|sign| Ok(Sign::ALL[word(sign, Asked::Sign, language)?])).collect();
     let (mut peeled, mut count) = (Peeled::Across, 1);
     for word_behind in rest {
         match word_behind.strip_prefix(['x', 'X']).map(str::parse::<usize>) {
             Some(Ok(times)) if (1..=MOST_STRIPS).contains(&times) => count = times,
             Some(_) => {
-                return Err(format!(
-                    "expected `x1` to `x{MOST_STRIPS}`, found {}",
-                    quoted(word_behind)
-                ));
+                let (most, found) = (MOST_STRIPS, quoted(word_behind));
+                return Err(tell!(language, "typed-times", most, found));
             }
-            None => peeled = Peeled::ALL[word(word_behind, "which way it was peeled", &PEELED)?],
+            None => peeled = Peeled::ALL[word(word_behind, Asked::Way, language)?],
         }
     }
     Ok((Strip { bond_width, parted, signs: signs?, peeled }, count))
@@ -96,8 +94,21 @@ const SIGNS: [&str; 6] = [
     Sign::ALL[5].name(),
 ];
 
-/// Which of `known` is meant: the word itself, or the beginning of one of them alone.
-fn word(text: &str, what: &str, known: &[&str]) -> Result<usize, String> {
+/// What a word tells.
+#[derive(Clone, Copy)]
+enum Asked {
+    How,
+    Sign,
+    Way,
+}
+
+/// Which word is meant: the word itself, or the beginning of one of them alone.
+fn word(text: &str, asked: Asked, language: Language) -> Result<usize, String> {
+    let known: &[&str] = match asked {
+        Asked::How => &PARTED,
+        Asked::Sign => &SIGNS,
+        Asked::Way => &PEELED,
+    };
     let lower = text.to_lowercase();
     let whole = known.iter().position(|word| *word == lower);
     let mut begun = known.iter().enumerate().filter(|(_, word)| word.starts_with(&lower));
@@ -105,9 +116,14 @@ fn word(text: &str, what: &str, known: &[&str]) -> Result<usize, String> {
         (Some((index, _)), None) if !lower.is_empty() => Some(index),
         _ => None,
     };
-    whole
-        .or(only)
-        .ok_or_else(|| format!("expected {what}: {}; found {}", listed(known), quoted(text)))
+    whole.or(only).ok_or_else(|| {
+        let (listed, found) = (listed(known), quoted(text));
+        match asked {
+            Asked::How => tell!(language, "typed-how", listed, found),
+            Asked::Sign => tell!(language, "typed-sign", listed, found),
+            Asked::Way => tell!(language, "typed-way", listed, found),
+        }
+    })
 }
 
 fn listed(known: &[&str]) -> String {
@@ -117,14 +133,17 @@ fn listed(known: &[&str]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::UnitSystem;
+
+    const US: Typist = Typist { units: UnitSystem::Us, language: Language::En };
 
     #[test]
     fn words_may_be_shortened_as_long_as_they_stand_alone() {
-        let full = strips("1.5 film-tear, 0.3 cold, 2 film-tear+browning along", UnitSystem::Us);
-        let short = strips("1 1/2 in f, 0.3 C, 2in f + b al", UnitSystem::Us);
+        let full = strips("1.5 film-tear, 0.3 cold, 2 film-tear+browning along", US);
+        let short = strips("1 1/2 in f, 0.3 C, 2in f + b al", US);
         assert_eq!(full, short);
-        assert_eq!(strips("1.5 f x3", UnitSystem::Us).unwrap().len(), 3);
-        assert_eq!(strips("none", UnitSystem::Us), Ok(Vec::new()));
+        assert_eq!(strips("1.5 f x3", US).unwrap().len(), 3);
+        assert_eq!(strips("none", US), Ok(Vec::new()));
     }
 
     #[test]
@@ -143,7 +162,7 @@ mod tests {
             ("1.5 f x99999999999999999999", "expected `x1`"),
             ("1,5 f", "entry 1: expected how it parted"),
         ] {
-            let said = strips(text, UnitSystem::Us).unwrap_err();
+            let said = strips(text, US).unwrap_err();
             assert!(said.contains(expected), "{text}: {said}");
         }
     }

@@ -14,6 +14,7 @@ use crate::cli::arguments::ForecastArguments;
 use crate::cli::folders::Folders;
 use crate::cli::kept_book::{KeptBook, kept_trials, withdrawn_trials};
 use crate::cli::record::draft::Desk;
+use crate::cli::record::fault::Faults;
 use crate::cli::record::{Setup, json_form};
 use crate::cli::shell::{self, SiteWeather, block_on};
 use crate::cli::{earlier, keep_plan, record};
@@ -29,6 +30,7 @@ use crate::store::book::{
     Sending, Sent, SqliteBook, Thread,
 };
 use crate::testweld::JudgedTrial;
+use crate::words::{Language, tell};
 
 /// A site that is served.
 #[derive(Debug, Clone)]
@@ -232,7 +234,9 @@ impl House for Rim {
     }
 
     fn record(&self, number: usize, sent: &Arrived<'_>) -> Faulty<Recorded> {
-        let (site, now, zone) = (self.site(number)?, self.now(), self.zone(number)?);
+        let (now, zone) = (self.now(), self.zone(number)?);
+        let language = sent.language;
+        let site = &Site { language, ..(**self.site(number)?).clone() };
         let plan = self.held(number)?.today.clone();
         let setup = Setup { desk: Desk { site, zone, now }, plan: plan.as_deref(), trials: &[] };
         let refused = |error: anyhow::Error| HouseFault::Refused(format!("{error:#}"));
@@ -240,9 +244,9 @@ impl House for Rim {
             .map_err(|faults| refused(faults.into()))?;
         let (ran, told) = (arrived.draft.ran, arrived.draft.checkpoint.clone());
         let trial = arrived.draft.into_trial(&setup.desk, str::to_owned);
-        let trial = trial.map_err(|faults| refused(record::fault::Faults(faults).into()))?;
+        let trial = trial.map_err(|all| refused(Faults { language, all }.into()))?;
         let judged = record::judge(&trial, &setup.desk)
-            .map_err(|refusal| HouseFault::Refused(refusal.to_string()))?;
+            .map_err(|refusal| HouseFault::Refused(refusal.said(language)))?;
         record::check_run(ran, &trial, &setup.desk).map_err(refused)?;
         let checkpoint = told.or_else(|| record::checkpoint_by_time(&setup, &trial));
         let forecast = record::forecast_air(&setup, &trial, None);
@@ -275,7 +279,7 @@ impl House for Rim {
                 (first.ok_or_else(|| HouseFault::Inside("nothing was taken in".to_owned()))?, false)
             }
             Ok(Ok(Sent::Before(id))) => (id, true),
-            Ok(Err(fault)) => return Err(of_book(&fault)),
+            Ok(Err(fault)) => return Err(of_sending(&fault, language)),
             Err(error) => return Err(inside(&error)),
         };
         let (id, show) =
@@ -309,7 +313,7 @@ impl House for Rim {
             }
         }
         worst_first(&mut sites);
-        Ok(outlook::ahead_page(&sites, &failed, now))
+        Ok(outlook::ahead_page(&sites, &failed, now, &[("/office/", "Roofs")]))
     }
 }
 
@@ -334,9 +338,9 @@ impl Rim {
         let threads = self.threads(site)?;
         let withdrawn = withdrawn_trials(site, &threads).into_iter().map(|one| one.trial);
         let mut trials = kept_trials(site, &threads).into_iter().chain(withdrawn);
-        let kept = trials.find(|kept| kept.id == id);
-        let kept = kept
-            .ok_or_else(|| HouseFault::Conflict(format!("trial {id} is no trial of this site")))?;
+        let kept = trials.find(|kept| kept.id == id).ok_or_else(|| {
+            HouseFault::Conflict(tell!(site.language, "record-no-trial-here", id))
+        })?;
         Ok(match kept.earlier.into_iter().next() {
             Some(first) => (first.judged, first.checkpoint),
             None => (kept.judged, kept.checkpoint),
@@ -350,6 +354,17 @@ fn flat<T>(result: anyhow::Result<Result<T, BookFault>>) -> Faulty<T> {
 
 fn inside(error: &anyhow::Error) -> HouseFault {
     HouseFault::Inside(format!("{error:#}"))
+}
+
+/// A trial comes from the roof: what the crew can mend is told in its language.
+fn of_sending(fault: &BookFault, language: Language) -> HouseFault {
+    match fault {
+        BookFault::SentOtherwise { .. } => {
+            HouseFault::Conflict(tell!(language, "record-sent-otherwise"))
+        }
+        BookFault::Moved => HouseFault::Conflict(tell!(language, "record-book-busy")),
+        _ => of_book(fault),
+    }
 }
 
 pub(super) fn of_book(fault: &BookFault) -> HouseFault {

@@ -11,7 +11,7 @@ use crate::follow::published_plan;
 use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::quality::{KeptPlan, KeptTrial, PlanAtHand, ReportInput, Standing, day_report};
 use crate::render::words;
-use crate::server::house::Day;
+use crate::server::house::{Day, NoPlan};
 use crate::site::Site;
 use crate::testweld::EarlierWindows;
 
@@ -30,7 +30,7 @@ impl Planner<'_> {
         &self,
         date: NaiveDate,
         followed: &[Followed],
-    ) -> Result<Arc<DayPlan>, String> {
+    ) -> Result<Arc<DayPlan>, NoPlan> {
         let (site, now, earlier) = (self.site, self.now, self.earlier);
         let input =
             |forecast, time_zone| PlanInput { site, time_zone, date, now, forecast, earlier };
@@ -39,11 +39,11 @@ impl Planner<'_> {
                 published_plan(&input(&day.forecast, day.time_zone), published)
             }
             None => {
-                let weather = self.weather.as_ref().ok_or("there is no forecast at hand")?;
+                let weather = self.weather.as_ref().ok_or(NoPlan::NoForecast)?;
                 plan_day(&input(&weather.forecast, self.zone))
             }
         };
-        plan.map(Arc::new).map_err(|error| error.to_string())
+        plan.map(Arc::new).map_err(NoPlan::NotPlannable)
     }
 }
 
@@ -53,7 +53,7 @@ pub(super) fn day(
     time_zone: Tz,
     now: DateTime<Utc>,
     date: NaiveDate,
-    plan: Result<Arc<DayPlan>, String>,
+    plan: Result<Arc<DayPlan>, NoPlan>,
     trials: &[KeptTrial],
 ) -> Day {
     let at_hand = plan.as_ref().ok().map(|plan| PlanAtHand {

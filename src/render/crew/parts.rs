@@ -6,7 +6,7 @@ use super::markup::{Markup, element, element_of, text};
 use super::standing::{Standing, standings};
 use super::{CrewDay, CrewPage};
 use crate::plan::{DayPlan, Setting};
-use crate::render::{advice_words, figures, start_words, words};
+use crate::render::{OFFICE, advice_words, figures, start_words, words};
 use crate::words::{self as days, Language, tell};
 
 pub(super) fn date(page: &CrewPage<'_>) -> String {
@@ -20,8 +20,18 @@ pub(super) fn weather(page: &CrewPage<'_>) -> Markup {
         let age = figures::duration(plan.weather.age);
         element_of("p", &[("class", "stale")], &tell!(page.language, "crew-stale", age))
     });
-    let warnings = page.warnings.iter().map(|said| element_of("p", &[("class", "hint")], said));
+    let warned = warned(page).into_iter();
+    let warnings = warned.map(|said| element_of("p", &[("class", "hint")], &said));
     element("div", &[("id", "weather")], stale.into_iter().chain(warnings).collect())
+}
+
+/// How the forecast came is told in the office's language; whoever reads another is sent there.
+fn warned(page: &CrewPage<'_>) -> Vec<String> {
+    match page.warnings {
+        [] => Vec::new(),
+        warnings if page.language == OFFICE => warnings.to_vec(),
+        _ => vec![tell!(page.language, "crew-warned")],
+    }
 }
 
 /// What the next one is by the server's clock; the script keeps it right.

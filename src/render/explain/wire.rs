@@ -176,7 +176,7 @@ pub struct RuleCheck {
     pub reached: bool,
     /// A graver rule that says it already.
     pub said_by: Option<String>,
-    /// It counts towards the verdict.
+    /// It counts toward the verdict.
     pub fires: bool,
     /// What it has to say, where it is reached.
     pub reason: Option<String>,

@@ -62,7 +62,7 @@ pub fn entries(plan: &DayPlan, reminders: &Reminders) -> Vec<Entry> {
 /// The entry of one checkpoint of `plan`.
 pub fn test_entry(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> Entry {
     let length = TimeDelta::minutes(i64::from(checkpoint.minutes.max(1)));
-    let texts = texts::event_texts(plan, checkpoint);
+    let texts = texts::event_texts(plan, checkpoint, reminders);
     let category = tell!(plan.language, "category-test");
     entry(plan, &checkpoint.id, category, checkpoint.time, length, alarms(reminders), texts)
 }
@@ -77,7 +77,7 @@ pub fn hold_entry(
     reasons: &[Reason],
     reminders: &Reminders,
 ) -> Entry {
-    let texts = texts::hold_texts(plan, span, reasons);
+    let texts = texts::hold_texts(plan, span, reasons, reminders);
     let category = tell!(plan.language, "category-hold");
     entry(plan, id, category, span.0, span.1 - span.0, alarms(reminders), texts)
 }

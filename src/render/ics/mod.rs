@@ -9,6 +9,7 @@ mod content_line;
 mod entry;
 mod revision;
 mod texts;
+mod titles;
 
 pub use components::{calendar, calendar_object, feed};
 pub use content_line::{Refused, clean, write_calendar};

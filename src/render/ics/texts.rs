@@ -5,31 +5,23 @@
 
 use chrono::{DateTime, Utc};
 
+use super::titles;
 use crate::plan::{Checkpoint, DayPlan, Reason, Setting, Span, Verdict};
 use crate::render::{advice_words, figures, record_words, words};
-use crate::units::Temperature;
+use crate::site::Reminders;
 use crate::words::{Language, date_of_this_year, tell};
-
-/// Longest name of a welder in a summary, in characters.
-const LONGEST_WELDER: usize = 24;
-/// Longest name of a site in a summary, in characters.
-const LONGEST_SITE: usize = 40;
-/// Most kinds of setting that a summary names.
-const MOST_SETTINGS: usize = 2;
 
 /// The two texts of an event.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EventTexts {
-    /// One line, the essence first: most phones ring with nothing else.
+    /// One line, the essence first; `titles` makes it.
     pub summary: String,
     /// Everything.
     pub description: String,
 }
 
-/// The texts of a test weld: `Test weld · 7 ft/min · 700–1100 °F`.
-///
-/// The summary leaves out the hour, which every phone shows beside it.
-pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint) -> EventTexts {
+/// The texts of a test weld.
+pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint, reminders: &Reminders) -> EventTexts {
     let language = plan.language;
     let time = figures::clock(checkpoint.time, plan.time_zone);
     let air = figures::temperature(checkpoint.air, plan.units);
@@ -46,7 +38,8 @@ pub fn event_texts(plan: &DayPlan, checkpoint: &Checkpoint) -> EventTexts {
     push_cautions(&mut text, language);
     text.push(String::new());
     text.push(source_line(plan));
-    EventTexts { summary: test_summary(plan, checkpoint), description: text.join("\n") }
+    let summary = titles::test_title(plan, checkpoint, reminders);
+    EventTexts { summary, description: text.join("\n") }
 }
 
 /// The texts of the evening before: the whole of tomorrow.
@@ -72,14 +65,15 @@ pub fn evening_texts(plan: &DayPlan) -> EventTexts {
         text.push(tell!(language, "evening-issued", issued));
     }
     text.push(source_line(plan));
-    EventTexts { summary: evening_summary(plan), description: text.join("\n") }
+    EventTexts { summary: titles::evening_title(plan), description: text.join("\n") }
 }
 
-/// The texts of a hold: `HOLD until 13:05 · rain: no welding`.
+/// The texts of a hold.
 pub(super) fn hold_texts(
     plan: &DayPlan,
     (start, end): (DateTime<Utc>, DateTime<Utc>),
     reasons: &[Reason],
+    reminders: &Reminders,
 ) -> EventTexts {
     let language = plan.language;
     let clock = |at| figures::clock(at, plan.time_zone);
@@ -87,7 +81,7 @@ pub(super) fn hold_texts(
     let full = reasons.iter().map(|reason| words::reason(language, reason, plan.units));
     let full = full.collect::<Vec<_>>().join("; ");
     let why = words::reasons_short(language, reasons);
-    let summary = tell!(language, "summary-hold", end = end.as_str(), why);
+    let summary = titles::hold_title(plan, &end, &why, reminders);
     let mut text = Vec::from_iter(stale_line(plan));
     text.push(tell!(language, "hold-head", start, end, reasons = full));
     text.push(tell!(language, "hold-resumes"));
@@ -104,82 +98,6 @@ pub(super) fn cancelled_texts(language: Language, earlier: &str) -> EventTexts {
     EventTexts {
         summary: tell!(language, "summary-cancelled", earlier),
         description: tell!(language, "description-cancelled"),
-    }
-}
-
-fn test_summary(plan: &DayPlan, checkpoint: &Checkpoint) -> String {
-    let language = plan.language;
-    let mut kinds: Vec<(String, Vec<&str>)> = Vec::new();
-    for setting in &checkpoint.settings {
-        let trial = short_trial(plan, setting);
-        match kinds.iter_mut().find(|(known, _)| *known == trial) {
-            Some((_, welders)) => welders.push(&setting.welder),
-            None => kinds.push((trial, vec![&setting.welder])),
-        }
-    }
-    let mut parts = vec![tell!(language, "summary-test")];
-    if let [(trial, welders)] = kinds.as_slice() {
-        parts.push(trial.clone());
-        if welders.len() > 1 {
-            parts.push(tell!(language, "summary-all-welders", count = welders.len()));
-        }
-        return parts.join(" · ");
-    }
-    for (trial, welders) in kinds.iter().take(MOST_SETTINGS) {
-        parts.push(format!("{}: {trial}", short_names(welders)));
-    }
-    if kinds.len() > MOST_SETTINGS {
-        parts.push(tell!(language, "summary-more", count = kinds.len() - MOST_SETTINGS));
-    }
-    parts.join(" · ")
-}
-
-/// `7 ft/min 825/925/1025 °F`, or `7 ft/min 700–1100 °F` where the heats are many.
-fn short_trial(plan: &DayPlan, setting: &Setting) -> String {
-    let heat = |value: Temperature| figures::whole(value.in_units(plan.units));
-    let heats = match setting.trial.heats.as_slice() {
-        [low, _, .., _, high] => format!("{}–{}", heat(*low), heat(*high)),
-        few => few.iter().map(|&value| heat(value)).collect::<Vec<_>>().join("/"),
-    };
-    let heats = format!("{heats} {}", plan.units.temperature());
-    match setting.trial.speed_held {
-        Some(speed) => format!("{} {heats}", figures::travel_speed(speed, plan.units)),
-        None => heats,
-    }
-}
-
-fn short_names(welders: &[&str]) -> String {
-    let first = welders.first().map_or_else(String::new, |name| shortened(name, LONGEST_WELDER));
-    match welders.len() {
-        0 | 1 => first,
-        many => format!("{first} +{}", many - 1),
-    }
-}
-
-/// A name in one line, cut where it is too long for a summary.
-fn shortened(name: &str, longest: usize) -> String {
-    let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
-    if name.chars().count() <= longest {
-        return name;
-    }
-    let cut: String = name.chars().take(longest - 1).collect();
-    format!("{}…", cut.trim_end())
-}
-
-fn evening_summary(plan: &DayPlan) -> String {
-    let language = plan.language;
-    let site = shortened(&plan.site, LONGEST_SITE);
-    let weldable = figures::duration(plan.summary.weldable);
-    match (plan.checkpoints.as_slice(), plan.summary.first_weldable) {
-        ([first, rest @ ..], _) => {
-            let time = figures::clock(first.time, plan.time_zone);
-            match rest.len() + 1 {
-                1 => tell!(language, "summary-tomorrow-one", time, weldable, site),
-                count => tell!(language, "summary-tomorrow", count, time, weldable, site),
-            }
-        }
-        ([], Some(_)) => tell!(language, "summary-tomorrow-untested", weldable, site),
-        ([], None) => tell!(language, "summary-tomorrow-none", site),
     }
 }
 

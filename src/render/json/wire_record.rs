@@ -60,9 +60,9 @@ pub struct KnownError {
     pub found_bias: Option<Figure>,
     /// Standard deviation around it, as found.
     pub found_spread: Option<Figure>,
-    /// What is taken: the bias drawn towards zero.
+    /// What is taken: the bias drawn toward zero.
     pub bias: Option<Figure>,
-    /// What is taken: the spread drawn towards the default.
+    /// What is taken: the spread drawn toward the default.
     pub spread: Option<Figure>,
     /// The spread that is taken without readings.
     pub default_spread: Option<Figure>,

@@ -35,4 +35,5 @@ const UNKNOWN: &str = "?";
 
 /// What every outlook says of itself.
 const ADVICE_ONLY: &str = "An outlook counts what the plan of each day would ask for. It is no \
-    forecast of a day and certifies no seam.";
+    forecast of a day and certifies no seam. Local codes, the project specification and the membrane \
+    maker's instructions come first.";

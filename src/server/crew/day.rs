@@ -111,7 +111,7 @@ fn one_day(day: &Day, show: Show) -> Result<OneDay, HouseFault> {
     let plan = |plan: &DayPlan| RawValue::from_string(plan_json(plan)).map_err(inside);
     let (plan, why_no_plan) = match &day.plan {
         Ok(found) => (Some(plan(found)?), None),
-        Err(why) => (None, Some(why.clone())),
+        Err(why) => (None, Some(why.said(show.language))),
     };
     let report = report_json(show, &day.report)
         .ok_or_else(|| HouseFault::Inside("a trial holds a number that is none".to_owned()))?;

@@ -86,7 +86,7 @@ fn render(
 
 /// The plan as it speaks to this phone.
 fn spoken(day: &Day, language: Language) -> Result<DayPlan, String> {
-    day.plan.as_ref().map(|plan| plan.in_language(language)).map_err(Clone::clone)
+    day.plan.as_ref().map(|plan| plan.in_language(language)).map_err(|why| why.said(language))
 }
 
 fn day<'a>(day: &'a Day, plan: Result<&'a DayPlan, &'a String>) -> CrewDay<'a> {

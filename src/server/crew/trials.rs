@@ -7,6 +7,7 @@ use axum::extract::{Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 
+use super::language;
 use crate::server::access::{OfSite, Shape, Visitor};
 use crate::server::app::App;
 use crate::server::house::Sent;
@@ -25,6 +26,7 @@ pub(in crate::server) async fn trials(
     request: Request,
 ) -> Response {
     let refuse = |problem: Problem| problem.shaped(Shape::Data).into_response();
+    let language = language::of(request.headers(), roof.site.language);
     let kind = request.headers().get(header::CONTENT_TYPE);
     let kind = kind.and_then(|kind| kind.to_str().ok()).unwrap_or_default();
     // No form of another site can send this kind without asking first.
@@ -37,7 +39,7 @@ pub(in crate::server) async fn trials(
     };
     let number = roof.number;
     let recorded = app.with_house(move |house| {
-        house.record(number, &Sent { json: &json, holder: &visitor.key.holder })
+        house.record(number, &Sent { json: &json, holder: &visitor.key.holder, language })
     });
     match recorded.await {
         Ok(recorded) => {

@@ -50,7 +50,7 @@ pub(super) fn frame(
 }
 
 fn leave() -> Markup {
-    let button = element_of("button", &[("type", "submit"), ("class", "quiet")], "Leave");
+    let button = element_of("button", &[("type", "submit"), ("class", "quiet")], "Sign out");
     element("form", &[("method", "post"), ("action", "/leave")], button)
 }
 

@@ -31,7 +31,7 @@ fn trouble(seen: &[(&Roof, Seen)]) -> Markup {
     } else {
         element("ul", &[("class", "plain trouble")], items)
     };
-    section("attention", "To see to", body)
+    section("attention", "Needs attention", body)
 }
 
 fn of_roof(roof: &Roof, seen: &Seen) -> Vec<Markup> {

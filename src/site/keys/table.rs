@@ -134,6 +134,7 @@ pub const KEYS: &[Key] = &[
     key("weather.non_commercial", Form::Flag, Preset::Flag(false), "declares that the use of Open-Meteo's free host is not commercial"),
     key("reminders.before_minutes", Form::Minutes { low: 0, high: MINUTES_OF_A_DAY, most: 5 }, Preset::Wholes(&[15, 0]), "one alarm each before every test; [] for none"),
     key("reminders.evening_before", Form::TimeOrNone, Preset::Time(18, 0), "when one entry for the whole of tomorrow stands in the calendar"),
+    key("reminders.short_name", Form::Text, Preset::Absent, "how a reminder's title names the roof, in 20 characters or fewer; without it, `name` with its middle left out"),
     key("publish.ics", Form::Path, Preset::Absent, "the calendar file that `fairseam follow` keeps current"),
     key("publish.caldav", Form::Address, Preset::Absent, "a calendar on a CalDAV server that `fairseam follow` keeps current; https, or http on this machine"),
     key("publish.caldav_login", Form::Path, Preset::Absent, "a file for its owner alone (mode 0600) that holds `user:password` of that server; the environment's FAIRSEAM_CALDAV_LOGIN wins over it"),

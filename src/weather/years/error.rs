@@ -115,7 +115,9 @@ fn listed(paths: &[PathBuf]) -> String {
 /// What is said of a forecast, said of a year.
 fn told(problem: &WeatherError) -> String {
     match problem {
-        WeatherError::Service { service, failure } => format!("not had from {service}: {failure}"),
+        WeatherError::Service { service, failure } => {
+            format!("could not be had from {service}: {failure}")
+        }
         WeatherError::OfflineWithoutCopy { service } => {
             format!(
                 "no reply of {service} is kept for this year, and nothing may be fetched offline"

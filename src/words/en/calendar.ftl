@@ -5,9 +5,10 @@ category-test = Test weld
 category-evening = Test weld plan
 category-hold = Welding hold
 
-## The line that rings: parts joined by a dot
+## The line that rings: parts joined by a dot. A lock screen shows some forty characters: be short.
 
 summary-test = Test weld
+summary-heats = { $low }–{ $high } by { $step } { $unit }
 summary-all-welders = all { $count } welders
 summary-more = +{ $count } more
 summary-tomorrow-one = Tomorrow: 1 test weld at { $time } · { $weldable } weldable · { $site }

@@ -5,7 +5,7 @@
 
 crew-title = { $site }: test welds
 crew-next = Next test weld
-crew-next-none = No more test weld on the days at hand.
+crew-next-none = No more test welds today or tomorrow.
 crew-no-plan = There is no plan: { $why }
 crew-record-next = Record this test
 crew-record-other = Record another test weld
@@ -28,6 +28,8 @@ crew-no-script = This page needs scripts to record a test weld. The plan below i
 crew-enter = Enter your key
 crew-stale =
     Old forecast: the weather service could not be asked for { $age }. Look at the sky.
+# In place of what the office is told, for whoever does not read its language.
+crew-warned = The office has a note on how this forecast came: ask, and look at the sky.
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = by { $who }
 
@@ -52,9 +54,9 @@ crew-duration-days = { $days } d { $hours } h
 
 ## Signal, and what is unsent
 
-crew-signal = In touch
+crew-signal = Connected
 crew-no-signal = No signal: plan of { $time }
-crew-no-key = The key of this phone opens nothing any more: enter it again, or ask the office
+crew-no-key = This phone's key no longer opens anything: enter it again, or ask the office
 crew-keeps-nothing =
     This phone keeps nothing (a private window, or full): write the trial on paper
 crew-unsent = Not sent yet
@@ -125,10 +127,10 @@ crew-one-more-strip = One more strip
 crew-take-strip-back = Take the last strip back
 crew-review = What it comes to
 crew-fill-in = Fill it in
-crew-wanted-welder = Which welder is still wanted.
-crew-wanted-who = Who ran it is still wanted.
-crew-wanted-air = The air is still wanted.
-crew-wanted-speed = The speed is still wanted.
+crew-wanted-welder = Still missing: which welder.
+crew-wanted-who = Still missing: who ran it.
+crew-wanted-air = Still missing: the air.
+crew-wanted-speed = Still missing: the speed.
 crew-wanted-strips = No strip has been peeled yet.
 crew-write-down = Write it down
 crew-try-heat = Try { $heat } in this trial

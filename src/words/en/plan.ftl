@@ -188,3 +188,16 @@ field = { $field ->
     [thunder] thunder
    *[pressure] pressure
 }
+
+## Why there is no plan
+
+no-plan-no-forecast = there is no forecast at hand
+# $missing is one or more evening-span or clock times.
+no-plan-air-missing =
+    the forecast does not cover the shift of { $date }: no air temperature at { $missing }; it has
+    hours from { $from } to { $to }
+no-plan-no-shift =
+    no shift is left on { $date } in { $zone }: the clock change swallows it; expected a `shift.end`
+    after `shift.start` in real time, choose another date or hours
+no-plan-out-of-reach =
+    the date { $date } is out of reach; expected a date from 1900-01-01 to 2200-12-31

@@ -5,9 +5,10 @@ category-test = Soldadura de prueba
 category-evening = Plan de soldaduras de prueba
 category-hold = Alto a la soldadura
 
-## La línea que suena: partes unidas por un punto
+## La línea que suena: partes unidas por un punto. Caben unas cuarenta letras: lo más corto posible.
 
-summary-test = Soldadura de prueba
+summary-test = Prueba
+summary-heats = { $low }–{ $high } { $unit } cada { $step }
 summary-all-welders = las { $count } soldadoras
 summary-more = +{ $count } más
 summary-tomorrow-one =

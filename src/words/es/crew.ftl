@@ -5,7 +5,7 @@
 
 crew-title = { $site }: soldaduras de prueba
 crew-next = Próxima soldadura de prueba
-crew-next-none = No quedan soldaduras de prueba en los días a la mano.
+crew-next-none = No quedan soldaduras de prueba ni hoy ni mañana.
 crew-no-plan = No hay plan: { $why }
 crew-record-next = Anotar esta prueba
 crew-record-other = Anotar otra soldadura de prueba
@@ -29,6 +29,7 @@ crew-no-script =
 crew-enter = Ponga su clave
 crew-stale =
     Pronóstico viejo: desde hace { $age } no se pudo consultar el servicio del tiempo. Miren el cielo.
+crew-warned = La oficina tiene una nota sobre cómo llegó este pronóstico: pregunten, y miren el cielo.
 crew-tested-line = { $time }, { $welder }: { $setting }
 crew-by = por { $who }
 

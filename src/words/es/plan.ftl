@@ -193,3 +193,15 @@ field = { $field ->
     [thunder] truenos
    *[pressure] presión
 }
+
+## Por qué no hay plan
+
+no-plan-no-forecast = no hay ningún pronóstico a la mano
+no-plan-air-missing =
+    el pronóstico no cubre el turno del { $date }: falta la temperatura del aire en { $missing };
+    tiene horas de { $from } a { $to }
+no-plan-no-shift =
+    no queda turno el { $date } en { $zone }: el cambio de hora se lo lleva entero; se espera un
+    `shift.end` después de `shift.start` en tiempo real, elijan otra fecha u otras horas
+no-plan-out-of-reach =
+    la fecha { $date } está fuera de alcance; se espera una fecha de 1900-01-01 a 2200-12-31

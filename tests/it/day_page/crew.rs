@@ -27,6 +27,10 @@ fn report(day: &Day) -> DayReport {
 }
 
 fn crew_page(day: &Day, language: Language) -> String {
+    warned_page(day, language, &[])
+}
+
+fn warned_page(day: &Day, language: Language, warnings: &[String]) -> String {
     let report = report(day);
     let tomorrow = CrewDay {
         date: day.plan.date.succ_opt().unwrap(),
@@ -46,7 +50,7 @@ fn crew_page(day: &Day, language: Language) -> String {
         today: CrewDay { date: day.plan.date, plan: Ok(&day.plan), report: &report },
         tomorrow,
         last: None,
-        warnings: &[],
+        warnings,
     })
     .unwrap()
 }
@@ -87,6 +91,19 @@ fn every_page_is_well_formed_and_runs_nothing_of_its_own() {
                 assert!(ids.contains(label), "{}: nothing is called {label}", day.name);
             }
         }
+    }
+}
+
+/// The office's language is English; a crew that reads another is not shown what it cannot read.
+#[test]
+fn how_the_forecast_came_is_told_in_a_language_that_the_crew_reads() {
+    let said = ["no forecast from <here>".to_owned()];
+    for day in DAYS.iter() {
+        let english = warned_page(day, Language::En, &said);
+        assert!(english.contains("no forecast from &lt;here&gt;"), "{english}");
+        let spanish = warned_page(day, Language::Es, &said);
+        assert!(!spanish.contains("&lt;here&gt;") && spanish.contains("La oficina tiene una nota"));
+        assert!(!crew_page(day, Language::Es).contains("La oficina tiene una nota"));
     }
 }
 

@@ -207,7 +207,7 @@ fn site() -> Site {
             api_key: None,
             non_commercial: false,
         },
-        reminders: Reminders { before_minutes: vec![15], evening_before: None },
+        reminders: Reminders { before_minutes: vec![15], evening_before: None, short_name: None },
         publish: fairseam::site::Publish::default(),
     }
 }

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
 
 use proc_macro2::{Delimiter, TokenStream, TokenTree};
+
+use crate::house::rust_files;
 
 /// One `tell!`.
 pub struct Call {
@@ -19,18 +20,9 @@ pub struct Call {
 /// Every `tell!` under src.
 pub fn calls() -> Vec<Call> {
     let mut calls = Vec::new();
-    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
-    while let Some(folder) = folders.pop() {
-        for entry in fs::read_dir(&folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_some_and(|end| end == "rs") {
-                let text = fs::read_to_string(&path).unwrap();
-                let tokens = text.parse().unwrap();
-                collect(tokens, &path.display().to_string(), &mut calls);
-            }
-        }
+    for path in rust_files("src") {
+        let text = fs::read_to_string(&path).unwrap();
+        collect(text.parse().unwrap(), &path.display().to_string(), &mut calls);
     }
     calls
 }

@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 use super::grid::{grid, plain_grid};
 use super::heat::{legend, sites_by_days};
 use super::markup::{Markup, element_of, section};
-use super::shell::{failures, page};
+use super::shell::{failures, page, way_back};
 use crate::render::outlook::ahead_tables::{
     all_dates, days_table, short_date, side_cell, times_table, worst_table,
 };
@@ -14,14 +14,23 @@ use crate::render::outlook::order_table::{ORDER_WORDS, order_table};
 use crate::render::{OFFICE, words};
 use crate::season::{Failed, SiteAhead, day_orders};
 
-/// The days ahead of `sites`, which come worst first, as one HTML file of its own.
-pub fn ahead_page(sites: &[SiteAhead], failed: &[Failed], made_at: DateTime<Utc>) -> String {
+/// The days ahead of `sites`, which come worst first, as one HTML file of its own. `way` leads from it
+/// to where it is served from, an address and its name each; a file leads nowhere.
+pub fn ahead_page(
+    sites: &[SiteAhead],
+    failed: &[Failed],
+    made_at: DateTime<Utc>,
+    way: &[(&str, &str)],
+) -> String {
     let dates = all_dates(sites);
     let line = match (dates.first(), dates.last()) {
-        (Some(first), Some(last)) => format!("{} sites, {first} to {last}", sites.len()),
+        (Some(first), Some(last)) => {
+            let several = if sites.len() == 1 { "" } else { "s" };
+            format!("{} site{several}, {first} to {last}", sites.len())
+        }
         _ => "no workday that a forecast reaches".to_owned(),
     };
-    let mut sections = vec![failures(failed)];
+    let mut sections = vec![way_back(way), failures(failed)];
     if !dates.is_empty() {
         let heads: Vec<String> = dates.iter().map(|date| short_date(*date)).collect();
         let heads: Vec<&str> =

@@ -133,7 +133,10 @@ pub(super) fn years_by_days(site: &SiteYears, id: &str) -> Markup {
     let last_year = site.record.years.last().map_or(first_year, |(year, _)| *year);
     let rows = usize::try_from(last_year - first_year).unwrap_or(0) + 1;
     let size = (LEFT + CELL.0 * 367.0, TOP + CELL.1 * float(rows));
-    let name = format!("Test welds a day, {first_year} to {last_year}");
+    let name = match first_year == last_year {
+        true => format!("Test welds a day, {first_year}"),
+        false => format!("Test welds a day, {first_year} to {last_year}"),
+    };
     let said = site.record.years.iter().map(|(year, tally)| {
         format!(
             "{year}: {} of {} workdays covered, {} tests.",

@@ -35,6 +35,13 @@ fn head(title: &str) -> Markup {
     page_head(title, &[("color-scheme", "light dark")], include_str!("outlook_page.css"))
 }
 
+/// Links to the pages around this one; nothing where there are none.
+pub(super) fn way_back(way: &[(&str, &str)]) -> Markup {
+    let links: Markup =
+        way.iter().map(|(to, name)| element_of("a", &[("href", to)], name)).collect();
+    if links.is_empty() { links } else { element("nav", &[("aria-label", "Pages")], links) }
+}
+
 /// The sites that there is no outlook for.
 pub(super) fn failures(failed: &[Failed]) -> Markup {
     let items: Markup = failed
