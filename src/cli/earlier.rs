@@ -30,14 +30,29 @@ pub(super) fn from_book<'a>(
     data_folder: &Path,
     time_zone: Tz,
 ) -> anyhow::Result<Box<dyn EarlierWindows + 'a>> {
+    let (windows, fault) = look_up(site, data_folder, time_zone)?;
+    if let Some(fault) = fault {
+        say(&unread(&fault));
+    }
+    Ok(windows)
+}
+
+/// The warning that goes with a book that could not be read.
+pub(super) fn unread(fault: &BookFault) -> String {
+    format!("warning: the test-weld book could not be read: {fault}")
+}
+
+/// The same without a word; why the book could not be read, for whoever has more to say about it.
+pub(super) fn look_up<'a>(
+    site: &'a Site,
+    data_folder: &Path,
+    time_zone: Tz,
+) -> anyhow::Result<(Box<dyn EarlierWindows + 'a>, Option<BookFault>)> {
     let carry_days = site.rules.carry_days;
     Ok(match block_on(read(site, data_folder))? {
-        Ok(Some(threads)) => from_threads(site, &threads, time_zone),
-        Ok(None) => Box::new(NoRecords { carry_days }),
-        Err(fault) => {
-            say(&format!("warning: the test-weld book could not be read: {fault}"));
-            Box::new(UnreadableBook)
-        }
+        Ok(Some(threads)) => (from_threads(site, &threads, time_zone), None),
+        Ok(None) => (Box::new(NoRecords { carry_days }), None),
+        Err(fault) => (Box::new(UnreadableBook), Some(fault)),
     })
 }
 

@@ -5,6 +5,7 @@ use std::time::Duration;
 use anyhow::bail;
 use chrono::{DateTime, Utc};
 
+use super::earlier;
 use super::folders::Folders;
 use super::outcome::say;
 use super::shell::block_on;
@@ -38,20 +39,56 @@ pub(super) fn is_kept(plan: &DayPlan, asked: bool, now: DateTime<Utc>) -> anyhow
 
 /// Keeps `plan` of `site`; a plan that cannot be kept comes out all the same.
 pub(super) fn keep(plan: &DayPlan, site: &Site, folders: &Folders, now: DateTime<Utc>) {
+    if let Err(cause) = try_to_keep(plan, site, folders, now) {
+        say(&not_kept(&cause));
+    }
+}
+
+/// The same where the book has been read before, in vain if `unread` says so: one trouble is told
+/// once.
+pub(super) fn keep_in(
+    unread: Option<&BookFault>,
+    plan: &DayPlan,
+    site: &Site,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) {
+    let Err(cause) = try_to_keep(plan, site, folders, now) else {
+        return unread.iter().for_each(|fault| say(&earlier::unread(fault)));
+    };
+    match unread {
+        Some(fault) if fault.to_string() == cause => say(&format!(
+            "warning: the test-weld book could not be read, and this plan could not be kept in it \
+             for the daily report and the month: {cause}"
+        )),
+        _ => {
+            unread.iter().for_each(|fault| say(&earlier::unread(fault)));
+            say(&not_kept(&cause));
+        }
+    }
+}
+
+fn not_kept(cause: &str) -> String {
+    format!("warning: this plan could not be kept for the daily report and the month: {cause}")
+}
+
+fn try_to_keep(
+    plan: &DayPlan,
+    site: &Site,
+    folders: &Folders,
+    now: DateTime<Utc>,
+) -> Result<(), String> {
     // The reports that read it are the office's.
     let in_english = plan.in_language(OFFICE);
     let kept = KeptPlan::of(plan, now, &|point| words::because(point, &in_english));
-    let cause = match block_on(write(&kept, site, folders)) {
+    match block_on(write(&kept, site, folders)) {
         Ok(Ok(earlier)) => {
             earlier.iter().for_each(say_earlier_self);
-            return;
+            Ok(())
         }
-        Ok(Err(fault)) => fault.to_string(),
-        Err(error) => error.to_string(),
-    };
-    say(&format!(
-        "warning: this plan could not be kept for the daily report and the month: {cause}"
-    ));
+        Ok(Err(fault)) => Err(fault.to_string()),
+        Err(error) => Err(error.to_string()),
+    }
 }
 
 async fn write(

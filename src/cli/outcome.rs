@@ -30,6 +30,11 @@ pub(super) fn say(text: &str) {
     let _ = writeln!(std::io::stderr().lock(), "{}", printable(text));
 }
 
+/// A line of a log: what is quoted in it neither steers a terminal nor begins a line of its own.
+pub(super) fn one_line(text: &str) -> String {
+    printable(text).replace('\n', " ")
+}
+
 /// Arguments and files are quoted in messages: what would steer a terminal must not reach it.
 fn printable(text: &str) -> String {
     text.chars().map(|c| if c != '\n' && steers_a_terminal(c) { '\u{fffd}' } else { c }).collect()

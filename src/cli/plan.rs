@@ -14,6 +14,7 @@ use crate::plan::{DayPlan, PlanInput, plan_day};
 use crate::render::text::Paint;
 use crate::render::{html, json, text, words};
 use crate::site::{Kind, Site};
+use crate::store::book::BookFault;
 use crate::store::stage;
 use crate::testweld::{ByHand, ByHandBeside, EarlierWindows};
 use crate::units::{Temperature, TravelSpeed};
@@ -30,7 +31,7 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     }
     let by_hand = by_hand(&site, arguments)?;
     let folders = Folders::locate()?;
-    let plan = plan(&site, arguments, by_hand, &folders, now)?;
+    let (plan, unread) = plan(&site, arguments, by_hand, &folders, now)?;
     let is_kept = keep_plan::is_kept(&plan, arguments.keep, now)?;
     let shown = match arguments.format {
         Format::Json => json::plan_json(&plan),
@@ -49,8 +50,9 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
         staged.put_in_place()?;
         say(&format!("page written to {}", path.display()));
     }
-    if is_kept {
-        keep_plan::keep(&plan, &site, &folders, now);
+    match is_kept {
+        true => keep_plan::keep_in(unread.as_ref(), &plan, &site, &folders, now),
+        false => unread.iter().for_each(|fault| say(&earlier::unread(fault))),
     }
     if plan.weather.stale && arguments.format == Format::Json {
         say(&format!("warning: {}", words::stale_line(plan.language, plan.weather.age)));
@@ -58,23 +60,24 @@ pub(super) fn run(arguments: &PlanArguments) -> anyhow::Result<()> {
     print(&shown)
 }
 
+/// The plan, and why it was made without the book where that could not be read.
 fn plan(
     site: &Site,
     arguments: &PlanArguments,
     by_hand: Option<ByHand>,
     folders: &Folders,
     now: DateTime<Utc>,
-) -> anyhow::Result<DayPlan> {
+) -> anyhow::Result<(DayPlan, Option<BookFault>)> {
     let weather = shell::weather(site, &arguments.site, &arguments.forecast, folders, now)?;
     let time_zone = weather.time_zone;
     let date = shell::date_of(arguments.date, now, time_zone)?;
-    let book = earlier::from_book(site, &folders.data, time_zone)?;
+    let (book, unread) = earlier::look_up(site, &folders.data, time_zone)?;
     let book = book.as_ref();
     // A center given by hand comes before the book's; what the book has learned stays.
     let by_hand = by_hand.map(|by_hand| ByHandBeside { by_hand, book });
     let earlier = by_hand.as_ref().map_or(book, |by_hand| by_hand as &dyn EarlierWindows);
     let forecast = &weather.forecast;
-    Ok(plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?)
+    Ok((plan_day(&PlanInput { site, time_zone, date, now, forecast, earlier })?, unread))
 }
 
 /// The center given on the command line, held against the welders it is meant for.

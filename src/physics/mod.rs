@@ -8,7 +8,7 @@ pub mod drying;
 pub mod ephemeris;
 pub mod error_function;
 pub mod evaporation;
-mod exponential;
+pub mod exponential;
 pub mod forecast_error;
 pub mod fusion;
 pub mod humidity;

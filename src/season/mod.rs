@@ -5,7 +5,7 @@
 //! `ahead` is the days of a forecast; `record` gathers past years by month, week, weekday and season (`seasons`), with
 //! `tally` for what is counted, `percentile` for how, `budget` for what it costs, `finish` for
 //! whether a job would have been done in time and `moving` for what it would save to move it.
-//! `day_order` says which of several roofs to go to first.
+//! `day_order` says which of several roofs to go to first; [`kept_year`] is a finished site-year as text.
 
 mod ahead;
 mod budget;
@@ -13,6 +13,7 @@ mod day;
 mod day_order;
 mod engine;
 mod finish;
+pub mod kept_year;
 mod moving;
 mod percentile;
 mod record;

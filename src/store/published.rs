@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::plan::DayPlan;
 use crate::render::ics::{Entry, Revised, Revision, Status};
+use crate::units::instant;
 use crate::words::Language;
 
 /// Largest SEQUENCE: an INTEGER is a signed 32-bit number. Source: RFC5545, section 3.3.8.
@@ -18,6 +19,7 @@ pub struct DayKey {
     /// Stands for the site: see [`site_key`](crate::site::site_key).
     pub site: String,
     /// The local day on which the shift starts.
+    #[serde(deserialize_with = "instant::read_date")]
     pub date: NaiveDate,
 }
 
@@ -51,14 +53,17 @@ pub struct PublishedEvent {
     /// Its SEQUENCE.
     pub sequence: u32,
     /// Its LAST-MODIFIED.
+    #[serde(deserialize_with = "instant::read")]
     pub last_modified: DateTime<Utc>,
     /// [`Entry::content_hash`] of what was published while it stood in the plan.
     pub content_hash: String,
     /// Whether it has gone from the plan.
     pub cancelled: bool,
     /// Its first moment.
+    #[serde(deserialize_with = "instant::read")]
     pub start: DateTime<Utc>,
     /// Its end.
+    #[serde(deserialize_with = "instant::read")]
     pub end: DateTime<Utc>,
     /// Its summary, without the mark of a cancelled one.
     pub summary: String,

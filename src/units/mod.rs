@@ -3,6 +3,7 @@
 //! Inside, every quantity is held in one unit; [`UnitSystem`] says how it is shown. A temperature
 //! and a temperature *difference* are two types: 20 °F apart is not 20 °F.
 
+pub(crate) mod instant;
 mod length;
 mod speed;
 mod system;

@@ -118,6 +118,14 @@ pub enum WeatherError {
         /// The service.
         service: Service,
     },
+    /// Offline, and what was kept is damaged.
+    #[error("{service} may not be asked offline, and {problem}")]
+    OfflineWithDamagedCopy {
+        /// The service.
+        service: Service,
+        /// Which file, and what is wrong with it.
+        problem: String,
+    },
     /// Neither service of `auto` gave a forecast.
     #[error("{first}; and {second}")]
     Neither {
@@ -149,7 +157,7 @@ impl WeatherError {
             Self::OutsideCoverage { .. } => Some(
                 "use `source = \"met-norway\"`, which covers the world, or `source = \"auto\"`",
             ),
-            Self::OfflineWithoutCopy { .. } => Some(
+            Self::OfflineWithoutCopy { .. } | Self::OfflineWithDamagedCopy { .. } => Some(
                 "run once without `--offline` while there is a connection, or give `--forecast FILE`",
             ),
             Self::Service { failure, .. } => failure.hint(),

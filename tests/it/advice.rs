@@ -4,6 +4,7 @@ use fairseam::plan::{Advice, DayPlan, HeatSchedule};
 use fairseam::units::Temperature;
 use fairseam::weather::{Forecast, Hour};
 
+use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{
     DECEMBER, JUNE, at, clock, fahrenheit, forecast, inches, mph, plan, site,
 };
@@ -133,7 +134,16 @@ fn dusk_within_the_shift_and_not_dawn() {
     // pvlib 0.16.1's SPA: 6° below the horizon at 06:34:00 and 17:00:00 EST. Looked for every 5 minutes.
     let evening = of("06:00", "18:00");
     let [Advice::Dusk { dark_from }] = evening.advice[..] else { panic!("{:?}", evening.advice) };
-    assert!((at(DECEMBER, "17:00")..=at(DECEMBER, "17:05")).contains(&dark_from), "{dark_from}");
+    let mut proof = Proof::of(
+        "sun/dark-from",
+        "From when on it is dark, as a plan says it; minutes after the end of civil twilight",
+        "pvlib 0.16.1, SPA; the plan looks every 5 minutes",
+        "evening",
+        Allowed::Range("0 to 5"),
+    );
+    let late = (dark_from - at(DECEMBER, "17:00")).num_seconds() as f64 / 60.0;
+    proof.inside(late, 0.0..=5.0, || dark_from.to_string());
+    proof.done();
     assert_eq!(kinds(&of("06:00", "16:59")), [""; 0]);
     // A night shift that begins in the dark has no dusk to seal before.
     assert_eq!(kinds(&of("18:00", "23:00")), [""; 0]);
@@ -155,26 +165,51 @@ fn heat_with_the_public_schedule() {
         })
     };
     let heat = |air, humidity| heat_under(0.0, air, humidity);
+    let mut felt = Proof::of(
+        "people/advice-heat",
+        "Felt heat as the advice of a plan tells it",
+        "the National Weather Service's heat index chart; whole degrees",
+        "cells",
+        Allowed::absolute(0.51, "°F"),
+    );
+    let mut schedules = Proof::of(
+        "people/advice-work-rest",
+        "Minutes of work and rest as the advice of a plan tells them, under three skies",
+        "NIOSHworkrest, with NIOSHadjust by hand",
+        "schedules",
+        Allowed::Nothing,
+    );
     // NWS chart: 90 °F and 50 % feel like 95 °F. NIOSH's schedule for moderate work: 90 + 13 for full
     // sun + 6 for 50 % = 109 °F is beyond its last line of 107 °F, where it gives no hours.
     let (index, schedule, test_after) = heat(90.0, 50.0).unwrap();
-    assert!((index - 95.0).abs() < 0.6, "{index}");
-    assert_eq!((schedule, test_after), (HeatSchedule::Beyond, 10));
+    felt.near(index, 95.0, || "90 °F, 50 %".to_owned());
+    schedules.same(&(schedule, test_after), &(HeatSchedule::Beyond, 10), || "109 °F".to_owned());
     // 90 °F and 40 % feel like 91 °F; 90 + 13 + 3 = 106 °F: 20 minutes of work, 40 of rest.
     let (index, schedule, _) = heat(90.0, 40.0).unwrap();
-    assert!((index - 91.0).abs() < 0.6, "{index}");
-    assert_eq!(schedule, HeatSchedule::Rest { work_minutes: 20, rest_minutes: 40 });
+    felt.near(index, 91.0, || "90 °F, 40 %".to_owned());
+    let rest = HeatSchedule::Rest { work_minutes: 20, rest_minutes: 40 };
+    schedules.same(&schedule, &rest, || "106 °F".to_owned());
     // Under half a sky of cloud 7 °F are added for the sun: 90 + 7 + 6 = 103 °F, 30 and 30; under a
     // whole sky none: 96 °F, below the schedule's first line of 100 °F.
     let half = HeatSchedule::Rest { work_minutes: 30, rest_minutes: 30 };
-    assert_eq!(heat_under(50.0, 90.0, 50.0).unwrap().1, half);
-    assert_eq!(heat_under(100.0, 90.0, 50.0).unwrap().1, HeatSchedule::Usual);
+    schedules.same(&heat_under(50.0, 90.0, 50.0).unwrap().1, &half, || "103 °F".to_owned());
+    let usual = heat_under(100.0, 90.0, 50.0).unwrap().1;
+    schedules.same(&usual, &HeatSchedule::Usual, || "96 °F".to_owned());
+    felt.done();
+    schedules.done();
     // 88 °F and 40 % feel like 88 °F: below 90 °F there is nothing to say.
     assert_eq!(heat(88.0, 40.0), None);
 }
 
 #[test]
 fn cold_tells_the_wind_chill_of_the_chart() {
+    let mut proof = Proof::of(
+        "people/advice-cold",
+        "Wind chill as the advice of a plan tells it",
+        "NWSchill, the chart; whole degrees",
+        "cells",
+        Allowed::absolute(0.51, "°F"),
+    );
     // NWS chart: 35 °F in 10 mph feels like 27 °F, 20 °F in 25 mph like 3 °F; whole degrees.
     for (air, wind, felt) in [(35.0, 10.0, 27.0), (20.0, 25.0, 3.0)] {
         let weather = forecast(JUNE, |_, row| {
@@ -189,8 +224,9 @@ fn cold_tells_the_wind_chill_of_the_chart() {
         let (below, chill) = found.unwrap();
         assert_eq!(below, Temperature::from_fahrenheit(40.0));
         let chill = chill.unwrap().fahrenheit();
-        assert!((chill - felt).abs() <= 0.51, "{air} °F in {wind} mph: {chill}");
+        proof.near(chill, felt, || format!("{air} °F in {wind} mph"));
     }
+    proof.done();
 }
 
 /// The advice on power of a quiet June day with this `[power]`.
@@ -200,6 +236,13 @@ fn on_power(overrides: &[(&str, &str)]) -> Vec<Advice> {
 
 #[test]
 fn a_cord_by_the_conductor_table() {
+    let mut proof = Proof::of(
+        "power/advice-cord",
+        "Voltage lost in a cord, %, as the advice of a plan tells it",
+        "worked by hand with NEC2023, table 8",
+        "cords",
+        Allowed::Relative(0.01),
+    );
     // NEC, chapter 9, table 8, stranded copper at 75 °C, Ω/kft: 10 AWG 1.24, 12 AWG 1.98. The welder
     // of 5200 W at 230 V is a resistance of 230²/5200 = 10.173 Ω. (gauge, feet, drop in %), a drop of
     // more than 3 % being told.
@@ -226,13 +269,14 @@ fn a_cord_by_the_conductor_table() {
         let (welder, drop_pct, watts_pct) = found.unwrap();
         assert_eq!(welder, "automatic 1");
         // Our resistances are within 0.8 % of the table.
-        assert!((drop_pct / expected - 1.0).abs() < 0.01, "{gauge} AWG, {feet} ft: {drop_pct} %");
+        proof.near(drop_pct, expected, || format!("{gauge} AWG, {feet} ft"));
         // What arrives goes with the square of the volts.
         let watts = 100.0 * (1.0 - expected / 100.0).powi(2);
         assert!((watts_pct - watts).abs() < 0.2, "{gauge} AWG, {feet} ft: {watts_pct} %");
     }
     let unknown = on_power(&[("power.cord_length", "")]);
     assert_eq!(unknown, []);
+    proof.done();
 }
 
 #[test]
@@ -249,13 +293,23 @@ fn a_generator_by_its_plate_and_by_what_is_left_of_it() {
     let [Advice::GeneratorSmall { rated_w, wanted_w }] = small.as_slice() else {
         panic!("{small:?}");
     };
-    assert!((rated_w - 9000.0).abs() < 1e-9 && (wanted_w - 10_000.0).abs() < 1e-9);
+    let mut proof = Proof::of(
+        "power/advice-generator",
+        "Power that a generator has and a welder asks for, as the advice of a plan tells them",
+        "*common practice*, worked by hand",
+        "numbers",
+        Allowed::absolute(1.0, "W"),
+    );
+    proof.near(*rated_w, 9000.0, || "rated".to_owned());
+    proof.near(*wanted_w, 10_000.0, || "wanted alone".to_owned());
     // 3.5 % for each 1000 ft and nothing for 68 °F: at 5000 ft 82.5 %.
     let high = [("elevation", "5000"), ("power.generator_watts", "12000")];
     assert_eq!(short(&high), None, "9900 W are left, the welder takes 5200");
     // 12,000 W at 5000 ft leave 9900 W for a welder of 10,500 W.
     let (left, wanted) = short(&[high[0], high[1], ("welders.rated_watts", "10500")]).unwrap();
-    assert!((left - 9900.0).abs() < 1.0 && (wanted - 10_500.0).abs() < 1e-9, "{left} {wanted}");
+    proof.near(left, 9900.0, || "left at 5000 ft".to_owned());
+    proof.near(wanted, 10_500.0, || "wanted at 5000 ft".to_owned());
+    proof.done();
     assert_eq!(short(&[("power.generator_watts", "")]), None);
 }
 

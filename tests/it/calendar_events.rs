@@ -8,6 +8,7 @@ use fairseam::units::{RainDepth, Temperature, TravelSpeed, UnitSystem};
 use fairseam::weather::Field;
 
 use super::calendar_plan::{all_hold, bracket, full_range, plan, published, reminders, utc};
+use crate::proof::{Allowed, Proof};
 
 fn entry_of(entries: &[Entry], id: &str) -> Entry {
     entries.iter().find(|entry| entry.uid.ends_with(&format!("-09-{id}"))).unwrap().clone()
@@ -243,6 +244,13 @@ fn alarms_come_longest_first_and_once_each() {
 fn the_evening_is_local_on_both_days_that_change_the_clock() {
     // IANA zone data: New York went to UTC-4 on 2013-03-10 and back to UTC-5 on 2013-11-03, both
     // at 02:00; 18:00 on those days is 22:00Z and 23:00Z, on the days before 23:00Z and 22:00Z.
+    let mut proof = Proof::of(
+        "calendar/evenings",
+        "When the evening before rings around the days that change the clock, once at a time that there is not",
+        "the rules of the zone, worked by hand",
+        "evenings",
+        Allowed::Nothing,
+    );
     for (month, day, expected) in [
         (3, 10, "2013-03-09T23:00:00Z"),
         (3, 11, "2013-03-10T22:00:00Z"),
@@ -251,13 +259,16 @@ fn the_evening_is_local_on_both_days_that_change_the_clock() {
     ] {
         let mut day_plan = plan();
         day_plan.date = chrono::NaiveDate::from_ymd_opt(2013, month, day).unwrap();
-        assert_eq!(ics::entries(&day_plan, &reminders())[0].start, utc(expected));
+        let rings = ics::entries(&day_plan, &reminders())[0].start;
+        proof.same(&rings, &utc(expected), String::new);
     }
     let mut skipped = reminders();
     skipped.evening_before = NaiveTime::from_hms_opt(2, 30, 0);
     let mut day_plan = plan();
     day_plan.date = chrono::NaiveDate::from_ymd_opt(2013, 3, 11).unwrap();
-    assert_eq!(ics::entries(&day_plan, &skipped)[0].start, utc("2013-03-10T07:00:00Z"));
+    let rings = ics::entries(&day_plan, &skipped)[0].start;
+    proof.same(&rings, &utc("2013-03-10T07:00:00Z"), || "a time that is skipped".to_owned());
+    proof.done();
 }
 
 #[test]

@@ -186,13 +186,13 @@ struct ReadBack {
 
 /// Holds what the Python parsers read in `text` against what another one has read in it; skipped
 /// where they are not installed.
-pub(crate) fn python_agrees(text: &str, name: &str, events: &[ReadEvent]) {
+pub(crate) fn python_agrees(proof: &mut Proof, text: &str, name: &str, events: &[ReadEvent]) {
     let Some(python) = python() else { return };
     let read = read_with_python(&python, text);
     assert_eq!(read.faults, Vec::<String>::new(), "{text}");
     assert_eq!(read.name, name);
-    assert_eq!(read.icalendar, events);
-    assert_eq!(read.vobject, events);
+    proof.same(&read.icalendar, events, || "icalendar".to_owned());
+    proof.same(&read.vobject, events, || "vobject".to_owned());
 }
 
 /// The interpreter, where it has the packages; else the skip is told.

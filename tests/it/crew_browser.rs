@@ -11,6 +11,7 @@ use std::process::{Child, Command, Stdio};
 use serde_json::{Value, json};
 
 use super::support::{in_tests, skip};
+use crate::proof::{Allowed, Proof};
 
 /// Ten minutes before the first test of the demonstration's day.
 const NOW: &str = "2027-04-21T12:40:00Z";
@@ -68,15 +69,29 @@ fn chromium() -> Option<String> {
 
 #[test]
 fn a_crew_records_its_test_welds_with_and_without_signal() {
+    let mut proof = Proof::of(
+        "files/browser",
+        "Test welds tapped into the crew's page in Chromium, with and without signal, then read from the \
+         book: each once, by whom, with which setting; the pages without a fault by the checker axe-core",
+        "what was tapped, the settings by hand",
+        "trials",
+        Allowed::Nothing,
+    )
+    .when_installed(5);
     let modules = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/browser");
     if !modules.join("node_modules/playwright-core").exists()
         || !modules.join("node_modules/axe-core").exists()
     {
-        return skip("tests/browser/package.json is not installed in target/browser");
+        skip("tests/browser/package.json is not installed in target/browser");
+        return proof.done();
     }
-    let Some(chromium) = chromium() else { return skip("Chromium is not installed") };
+    let Some(chromium) = chromium() else {
+        skip("Chromium is not installed");
+        return proof.done();
+    };
     if Command::new("node").arg("--version").output().is_err() {
-        return skip("Node.js is not installed");
+        skip("Node.js is not installed");
+        return proof.done();
     }
     let home = tempfile::tempdir().unwrap();
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("config/demo");
@@ -99,7 +114,8 @@ fn a_crew_records_its_test_welds_with_and_without_signal() {
     driven(&told);
     drop(served);
     let book = read_book(home.path());
-    each_trial_stands_in_the_book_once(&book);
+    each_trial_stands_in_the_book_once(&mut proof, &book);
+    proof.done();
 }
 
 fn driven(told: &Value) {
@@ -125,7 +141,7 @@ fn read_book(home: &Path) -> Value {
 
 /// Five trials were written down on phones: one tapped twice, one sent twice since its first answer was
 /// lost, two at once, one refused and mended; and one was refused and thrown away.
-fn each_trial_stands_in_the_book_once(book: &Value) {
+fn each_trial_stands_in_the_book_once(proof: &mut Proof, book: &Value) {
     let trials = book["trials"].as_array().unwrap();
     let text = |value: &Value| value.as_str().unwrap_or_default().to_owned();
     let mut found: Vec<(String, f64, String, f64)> = trials
@@ -141,16 +157,17 @@ fn each_trial_stands_in_the_book_once(book: &Value) {
     let row =
         |welder: &str, heat: f64, air: f64| (welder.to_owned(), heat, "Crew A".to_owned(), air);
     // The settings by hand: the middle of 800 and 1000 °F, of 800 and 900, of 700 and 800.
-    assert_eq!(
-        found,
-        [
-            row("automatic 1", 800.0, 66.0),
-            row("automatic 1", 850.0, 61.0),
-            row("automatic 1", 900.0, 58.0),
-            row("detail gun", 750.0, 64.0),
-            row("detail gun", 750.0, 64.0),
-        ]
-    );
+    let tapped = [
+        row("automatic 1", 800.0, 66.0),
+        row("automatic 1", 850.0, 61.0),
+        row("automatic 1", 900.0, 58.0),
+        row("detail gun", 750.0, 64.0),
+        row("detail gun", 750.0, 64.0),
+    ];
+    assert_eq!(found.len(), tapped.len(), "{found:?}");
+    for (found, tapped) in found.iter().zip(&tapped) {
+        proof.same(found, tapped, String::new);
+    }
     let first =
         trials.iter().find(|kept| kept["judged"]["trial"]["air"].as_f64() == Some(58.0)).unwrap();
     assert_eq!(first["judged"]["trial"]["checkpoint"], "after-hold-1");

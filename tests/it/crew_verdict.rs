@@ -20,6 +20,7 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Value, json};
 
 use super::support::skip;
+use crate::proof::{Allowed, Proof};
 
 const TRIALS: usize = 6000;
 const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/src/server/assets/crew-verdict.js");
@@ -27,13 +28,24 @@ const JUDGE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/browser/judge.mj
 
 #[test]
 fn the_phone_and_the_core_agree_on_every_trial() {
+    let mut proof = Proof::of(
+        "inner/phone-verdict",
+        "Verdict, window, setting, doubts and findings of the crew's page without signal, in JavaScript",
+        "those of the core, over invented trials",
+        "trials",
+        Allowed::Nothing,
+    )
+    .when_installed(TRIALS);
     let made = trials();
-    let Some(on_the_phone) = judged_by_the_script(&made) else { return };
+    let Some(on_the_phone) = judged_by_the_script(&made) else { return proof.done() };
     assert_eq!(on_the_phone.len(), made.len(), "one verdict a trial");
     let mut met: BTreeMap<String, usize> = BTreeMap::new();
     for (case, phone) in made.iter().zip(&on_the_phone) {
         let core = case.by_the_core();
         same(&core, phone, case);
+        proof.same(&core["setting"]["verdict"], &phone["setting"]["verdict"], || {
+            format!("{case:?}")
+        });
         for name in names(&core) {
             *met.entry(name).or_default() += 1;
         }
@@ -43,6 +55,7 @@ fn the_phone_and_the_core_agree_on_every_trial() {
         let times = met.get(*name).copied().unwrap_or_default();
         assert!(times >= 10, "`{name}` came up {times} times of {TRIALS}: {met:?}");
     }
+    proof.done();
 }
 
 /// What can be found in a trial beside its verdict; docs/test-welds.md has the same cases in its

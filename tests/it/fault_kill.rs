@@ -8,21 +8,19 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::process::{Child, Command, Stdio};
+use std::sync::mpsc;
 use std::time::{Duration, Instant};
 
-use chrono::{TimeDelta, Utc};
-
-use crate::book_store_sample::run;
 use crate::calendar_read_back::read_with_calcard;
-use crate::fault_support::{Chance, EVENING, FOLLOW, PLAN, Place, RECORD, Weather, is_long};
+use crate::fault_support::{Aim, Chance, PLAN, Place, RECORD, Weather, is_long};
 use crate::server_support::{MORNING, trial, uuid};
 
-fn kills() -> u32 {
+pub(crate) fn kills() -> u32 {
     if is_long() { 100 } else { 12 }
 }
 
 /// Ends it without a word or, every third time, as a service manager does.
-fn kill(child: &mut Child, round: u32) {
+pub(crate) fn kill(child: &mut Child, round: u32) {
     if round % 3 == 2 {
         let id = child.id().to_string();
         // It may be gone already.
@@ -34,7 +32,7 @@ fn kill(child: &mut Child, round: u32) {
 }
 
 /// Starts it, kills it some time later, and tells whether it had come to its end before.
-fn killed(command: &mut Command, after: Duration, round: u32) -> bool {
+pub(crate) fn killed(command: &mut Command, after: Duration, round: u32) -> bool {
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
     std::thread::sleep(after);
     kill(&mut child, round);
@@ -42,7 +40,7 @@ fn killed(command: &mut Command, after: Duration, round: u32) -> bool {
 }
 
 /// How long it takes when nobody stops it, and a quarter more.
-fn span(command: &mut Command) -> Duration {
+pub(crate) fn span(command: &mut Command) -> Duration {
     let started = Instant::now();
     assert!(command.output().unwrap().status.success());
     started.elapsed() * 5 / 4
@@ -59,15 +57,14 @@ fn a_killed_plan_leaves_the_old_files_or_the_new_ones() {
         place.works(PLAN);
         pages.push(place.read("day.html").unwrap());
     }
-    let mut within = span(&mut place.command(PLAN));
+    let mut aim = Aim::within(span(&mut place.command(PLAN)));
     let mut sequences = BTreeMap::new();
     let (mut finished, mut replaced, mut before) = (0, 0, place.read("day.ics"));
     for round in 0..kills() {
         place.weather(if round % 2 == 0 { Weather::Demo } else { Weather::Dry });
-        let done = killed(&mut place.command(PLAN), chance.moment(within), round);
+        let done = killed(&mut place.command(PLAN), aim.moment(&mut chance), round);
+        aim.learn(done);
         finished += u32::from(done);
-        // A machine may be busy now and idle then: the kills stay around the moment of writing.
-        within = if done { within * 9 / 10 } else { within * 5 / 4 };
         assert!(pages.contains(&place.read("day.html").unwrap()), "round {round}");
         keeps_counting(&place, "day.ics", &mut sequences);
         let now = place.read("day.ics");
@@ -83,7 +80,7 @@ fn a_killed_plan_leaves_the_old_files_or_the_new_ones() {
 }
 
 /// The calendar is whole, and no event of it has a lower revision than it had.
-fn keeps_counting(place: &Place, name: &str, sequences: &mut BTreeMap<String, u32>) {
+pub(crate) fn keeps_counting(place: &Place, name: &str, sequences: &mut BTreeMap<String, u32>) {
     let text = String::from_utf8(place.read(name).unwrap()).unwrap();
     assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.ends_with("END:VCALENDAR\r\n"));
     for event in read_with_calcard(&text).1 {
@@ -96,18 +93,19 @@ fn keeps_counting(place: &Place, name: &str, sequences: &mut BTreeMap<String, u3
 fn a_killed_record_leaves_a_whole_book() {
     let place = Place::new();
     let mut chance = Chance(521_288_629_546_311);
-    let within = span(&mut place.command(RECORD));
+    let mut aim = Aim::within(span(&mut place.command(RECORD)));
     let mut acknowledged = 1;
     for round in 0..kills() {
         // Now and then the book itself is begun anew.
         if round % 4 == 3 {
             let fresh = Place::new();
-            let done = killed(&mut fresh.command(RECORD), chance.moment(within), round);
+            let done = killed(&mut fresh.command(RECORD), aim.moment(&mut chance), round);
             assert!((u64::from(done)..=1).contains(&fresh.book_entries()), "round {round}");
             fresh.works(RECORD);
         }
         let before = place.book_entries();
-        let done = killed(&mut place.command(RECORD), chance.moment(within), round);
+        let done = killed(&mut place.command(RECORD), aim.moment(&mut chance), round);
+        aim.learn(done);
         acknowledged += u64::from(done);
         let now = place.book_entries();
         assert!((before + u64::from(done)..=before + 1).contains(&now), "round {round}");
@@ -116,40 +114,6 @@ fn a_killed_record_leaves_a_whole_book() {
     let before = place.book_entries();
     place.works(RECORD);
     assert_eq!(place.book_entries(), before + 1);
-}
-
-#[test]
-fn a_killed_follower_leaves_a_whole_calendar_and_the_next_one_goes_on() {
-    let place = Place::new();
-    let mut chance = Chance(362_436_069_123_457);
-    let at = |round: u32| {
-        // A follower that was killed loses its site after three minutes.
-        let minutes = TimeDelta::minutes(i64::from(round) * 4);
-        (EVENING.parse::<chrono::DateTime<Utc>>().unwrap() + minutes).to_rfc3339()
-    };
-    let within = span(&mut place.command(FOLLOW));
-    let mut sequences = BTreeMap::new();
-    let mut finished = 0;
-    for round in 1..=kills() {
-        place.weather(if (round / 3) % 2 == 0 { Weather::Demo } else { Weather::Dry });
-        let mut command = place.command(FOLLOW);
-        command.env("FAIRSEAM_NOW", at(round));
-        finished += u32::from(killed(&mut command, chance.moment(within), round));
-        keeps_counting(&place, "crew.ics", &mut sequences);
-    }
-    assert!(finished < kills(), "none was killed");
-    let clean = place.command(FOLLOW).env("FAIRSEAM_NOW", at(kills() + 1)).output().unwrap();
-    assert!(clean.status.success(), "{}", String::from_utf8_lossy(&clean.stdout));
-    keeps_counting(&place, "crew.ics", &mut sequences);
-    run(async {
-        use fairseam::store::follow::FollowStore;
-        let store = FollowStore::open_to_read(&place.home()).await.unwrap().unwrap();
-        let day = store.day("roof", "2027-04-21".parse().unwrap()).await.unwrap().unwrap();
-        let language = fairseam::words::Language::default();
-        let name = "Prairie grain store, roof B";
-        let text = fairseam::render::ics::calendar(language, name, &day.events).unwrap();
-        assert!(place.read("crew.ics").unwrap() == text.as_bytes(), "it holds what was published");
-    });
 }
 
 /// A server with its address.
@@ -195,13 +159,18 @@ fn a_killed_server_loses_no_trial_that_it_has_acknowledged_and_doubles_none() {
     let (mut next, mut acknowledged) = (0, Vec::new());
     for round in 0..kills() {
         let (mut child, address) = serve(&place);
+        let (told, first_told) = mpsc::channel();
         let client = {
             let (key, first) = (key.clone(), next);
             std::thread::spawn(move || {
                 let mut done = Vec::new();
                 for number in first.. {
                     match post(address, &key, number) {
-                        Some(status @ (200 | 201)) => done.push((number, status)),
+                        Some(status @ (200 | 201)) => {
+                            done.push((number, status));
+                            // Nobody listens any more after the first.
+                            let _ = told.send(());
+                        }
                         Some(status) => panic!("trial {number}: {status}"),
                         None => return (number, done),
                     }
@@ -209,7 +178,11 @@ fn a_killed_server_loses_no_trial_that_it_has_acknowledged_and_doubles_none() {
                 unreachable!("numbers end after the server")
             })
         };
-        std::thread::sleep(chance.moment(Duration::from_millis(900)));
+        // Every third time perhaps before it has answered anything, else amid its answers.
+        if round % 3 > 0 {
+            first_told.recv_timeout(Duration::from_secs(60)).unwrap();
+        }
+        std::thread::sleep(chance.moment(Duration::from_millis(400)));
         kill(&mut child, round);
         child.wait().unwrap();
         let (unanswered, done) = client.join().unwrap();

@@ -19,6 +19,7 @@ use client::Client;
 use crate::book_store_sample::utc;
 use crate::calendar_read_back::{ReadEvent, python_events, read_with_calcard};
 use crate::follow_world::{Says, SimWorld, followed, follower, forecast, front};
+use crate::proof::{Allowed, Proof};
 use crate::radicale::{LOGIN, Radicale, has_packages};
 use crate::support::example_site;
 
@@ -106,21 +107,32 @@ const IDS: [&str; 5] =
 
 #[test]
 fn events_arrive_move_and_keep_their_places() {
-    let Some(mut scene) = Scene::new() else { return };
+    let mut proof = Proof::of(
+        "calendar/caldav-server",
+        "Events of a followed day on a calendar server, their times and alarms, before and after the \
+         front comes an hour early",
+        "the day worked by hand, tests/it/follow_day.rs; kept by the server radicale, read by calcard",
+        "facts",
+        Allowed::Nothing,
+    )
+    .when_installed(5);
+    let Some(mut scene) = Scene::new() else { return proof.done() };
     scene.tick_at(FIRST);
     let first = scene.events();
-    assert_eq!(first.keys().map(String::as_str).collect::<Vec<_>>(), IDS);
-    assert_eq!(clock(&first["change-1"]), "08:41");
+    proof.same(&first.keys().map(String::as_str).collect::<Vec<_>>(), &IDS, || "ids".to_owned());
+    proof.same(&clock(&first["change-1"]), "08:41", || "change".to_owned());
     // 15 minutes before and at the start, RFC 5545's triggers read by another maker's library.
     let start = first["start"].start;
-    assert_eq!(first["start"].alarms, [start - TimeDelta::minutes(15), start]);
+    let rings = [start - TimeDelta::minutes(15), start];
+    proof.same(&first["start"].alarms, &rings, || "alarms".to_owned());
     let names =
         |scene: &Scene| scene.server.all().into_iter().map(|(name, _)| name).collect::<Vec<_>>();
     let places = names(&scene);
     scene.tick_at(EARLY);
     let second = scene.events();
-    assert_eq!(clock(&second["change-1"]), "08:08");
-    assert_eq!(second["change-1"].sequence, 1);
+    proof.same(&clock(&second["change-1"]), "08:08", || "change moved".to_owned());
+    proof.same(&second["change-1"].sequence, &1, || "SEQUENCE".to_owned());
+    proof.done();
     assert_eq!(second["start"], first["start"], "what did not change was not written");
     assert_eq!(names(&scene), places);
     assert_eq!(
@@ -131,18 +143,27 @@ fn events_arrive_move_and_keep_their_places() {
 
 #[test]
 fn both_python_parsers_read_what_was_pushed() {
+    let mut proof = Proof::of(
+        "calendar/caldav-python",
+        "Every event of a followed day on a calendar server, each a resource of its own",
+        "read alike by calcard and by the Python packages icalendar and vobject",
+        "readings",
+        Allowed::Nothing,
+    )
+    .when_installed(2 * IDS.len());
     if !has_packages("radicale, icalendar, vobject") {
-        return;
+        return proof.done();
     }
-    let Some(mut scene) = Scene::new() else { return };
+    let Some(mut scene) = Scene::new() else { return proof.done() };
     scene.tick_at(FIRST);
     scene.tick_at(EARLY);
     for (_, body) in scene.server.all() {
         let by_calcard = read_with_calcard(&body).1;
         let [by_icalendar, by_vobject] = python_events(&body);
-        assert_eq!(by_icalendar, by_calcard);
-        assert_eq!(by_vobject, by_calcard);
+        proof.same(&by_icalendar, &by_calcard, || body.clone());
+        proof.same(&by_vobject, &by_calcard, || body.clone());
     }
+    proof.done();
 }
 
 const FOREIGN: &str = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//somebody//EN\r\nBEGIN:VEVENT\r\n\
@@ -272,10 +293,18 @@ fn a_wrong_password_is_said_once_and_never_shown() {
 /// The crew's side: `vdirsyncer` fetches, `khal` shows.
 #[test]
 fn a_real_client_shows_what_was_published() {
+    let mut proof = Proof::of(
+        "calendar/caldav-client",
+        "What a client that has fetched the calendar lists of the day: start, SEQUENCE, summary",
+        "the day worked by hand, tests/it/days/tables.rs; fetched by vdirsyncer, listed by khal",
+        "lines",
+        Allowed::Nothing,
+    )
+    .when_installed(5);
     if !has_packages("radicale, khal, vdirsyncer, click_log") {
-        return;
+        return proof.done();
     }
-    let Some(mut scene) = Scene::new() else { return };
+    let Some(mut scene) = Scene::new() else { return proof.done() };
     scene.tick_at(FIRST);
     let client = Client::new(&scene);
     client.sync();
@@ -288,16 +317,17 @@ fn a_real_client_shows_what_was_published() {
         "09:45 0 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay",
         "12:30 0 Test weld · 10 ft/min 700–1100 by 100 °F · Cold-store…east bay",
     ];
-    assert_eq!(lines, expected, "{listed}");
+    assert_eq!(lines.len(), expected.len(), "{listed}");
+    for (line, expected) in lines.iter().zip(expected) {
+        proof.same(*line, expected, || listed.clone());
+    }
     scene.tick_at(EARLY);
     client.sync();
     let listed = client.list();
-    assert_eq!(
-        listed.lines().nth(1),
-        Some("08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay"),
-        "{listed}"
-    );
+    let moved = "08:08 1 Test weld · 9 ft/min 700–1100 by 100 °F · Cold-store…east bay";
+    proof.same(&listed.lines().nth(1), &Some(moved), || listed.clone());
     assert_eq!(listed.lines().count(), 4);
+    proof.done();
 }
 
 /// The mark that a server gives changes with every version, or `If-Match` would prove nothing.

@@ -100,6 +100,28 @@ fn what_cannot_be_followed_is_said_in_a_sentence() {
     }
 }
 
+/// Whatever a service, a calendar server or a damaged file says is quoted in the log: a line stays a line.
+#[test]
+fn what_is_quoted_in_the_log_steers_no_terminal_and_forges_no_line() {
+    let place = Place::new("");
+    let site = fs::read_to_string(place.path("site.toml")).unwrap();
+    let asked = "source = \"open-meteo\"\nbase_url = \"http://127.0.0.1:9\"";
+    let site = site.replace("source = \"file\"\npath = \"forecast.json\"", asked);
+    assert!(site.contains(asked), "{site}");
+    fs::write(place.path("site.toml"), site).unwrap();
+    let cache = place.0.path().join("home/cache");
+    fs::create_dir_all(&cache).unwrap();
+    let because = "\\u001b[2J\\n2027-04-20T23:00:01Z Roof: published: nothing\\u202e";
+    let state = format!("{{\"not_before\":\"2027-04-20T23:30:00Z\",\"because\":\"{because}\"}}");
+    fs::write(cache.join("host_open-meteo_127.0.0.1-9.json"), state).unwrap();
+    let run = place.once(EVENING);
+    let quoting: Vec<&str> = run.stdout.lines().filter(|line| line.contains("[2J")).collect();
+    assert_eq!(quoting.len(), 1, "{:?}", run.stdout);
+    assert!(quoting[0].contains("no forecast: ") && quoting[0].contains("nothing"), "{quoting:?}");
+    assert!(!run.stdout.contains(['\u{1b}', '\u{202e}']), "{:?}", run.stdout);
+    assert!(run.stdout.lines().all(|line| line.contains("Prairie grain store")), "{}", run.stdout);
+}
+
 /// Every event of a calendar, as it is written.
 #[cfg(unix)]
 fn events(calendar: &str) -> Vec<&str> {

@@ -18,6 +18,7 @@ use crate::calendar_read_back::read_with_calcard;
 use crate::follow_world::{
     Says, SimWorld, down, followed, follower, forecast, front, site, tested,
 };
+use crate::proof::{Allowed, Proof};
 use crate::support::example_site;
 
 const APRIL_9: &str = "days/obs_2013-04-09_spring_swing31.json";
@@ -96,7 +97,19 @@ fn what_is_published_and_when_is_what_was_worked_out_by_hand() {
     let (world, folder) = (world(), tempfile::tempdir().unwrap());
     let sites = vec![followed(&example_site(&[]), folder.path())];
     follower(&world, folder.path(), "one", sites).run();
-    assert_eq!(world.published(New_York), PUBLISHED, "{:#?}", world.lines(New_York, |_| true));
+    let mut proof = Proof::of(
+        "plan/followed-day",
+        "What of a followed day is told to the crew, and when: forecasts that change, tests, no network",
+        "worked by hand, tests/it/follow_day.rs",
+        "lines",
+        Allowed::Nothing,
+    );
+    let published = world.published(New_York);
+    assert_eq!(published.len(), PUBLISHED.len(), "{:#?}", world.lines(New_York, |_| true));
+    for (line, expected) in published.iter().zip(PUBLISHED) {
+        proof.same(line, *expected, String::new);
+    }
+    proof.done();
     // Each publication is kept for the report and the month.
     let kept = world.0.borrow().kept.clone();
     assert_eq!(kept.len(), 6, "once a publication: {kept:?}");
@@ -328,15 +341,25 @@ fn a_clock_change_inside_the_shift_moves_nothing_but_the_clock() {
     let folder = tempfile::tempdir().unwrap();
     let sites = vec![followed(&example_site(&night), folder.path())];
     follower(&world, folder.path(), "one", sites).run();
-    assert_eq!(
-        world.published(New_York),
-        [
-            "08 17:00 published: the day, 3 test welds, 0 holds (first time)",
-            // 39.02 - 10*56/60 = 29.69, needs 39.695 - 10 = 29.695: 06:56Z, 01:56 by the old clock.
-            // From 05:15 by the new one that is 139 real minutes.
-            "10 01:30 published: elapsed-1 moved 05:15 to 01:56 (139 min earlier, 15 or more)",
-        ]
+    let mut proof = Proof::of(
+        "plan/followed-clock-change",
+        "What is told to the crew of a night in which the clock is put forward",
+        "worked by hand, tests/it/follow_day.rs",
+        "lines",
+        Allowed::Nothing,
     );
+    let expected = [
+        "08 17:00 published: the day, 3 test welds, 0 holds (first time)",
+        // 39.02 - 10*56/60 = 29.69, needs 39.695 - 10 = 29.695: 06:56Z, 01:56 by the old clock.
+        // From 05:15 by the new one that is 139 real minutes.
+        "10 01:30 published: elapsed-1 moved 05:15 to 01:56 (139 min earlier, 15 or more)",
+    ];
+    let published = world.published(New_York);
+    assert_eq!(published.len(), expected.len(), "{published:?}");
+    for (line, expected) in published.iter().zip(expected) {
+        proof.same(line, expected, String::new);
+    }
+    proof.done();
     let rest = world.lines(New_York, |line| line.contains("nothing to follow"));
     // 06:00 by the new clock.
     assert_eq!(rest.len(), 1, "{rest:?}");

@@ -121,7 +121,15 @@ fn a_near_miss_is_a_stand_by_from_its_percentage_on() {
     let shown = with("30");
     assert_eq!(tests(&shown), ["start 10:00"]);
     let [stand_by] = shown.stand_by[..] else { panic!("{:?}", shown.stand_by) };
-    assert!((stand_by.likelihood.percent - 41.6).abs() < sampling_error(0.416));
+    let mut proof = Proof::of(
+        "doubt/near-miss",
+        "How sure a test is that the forecast itself does not ask for, %",
+        "the closed form by hand",
+        "day",
+        Allowed::Each("three standard errors of 200 courses"),
+    );
+    proof.within(stand_by.likelihood.percent, 41.6, sampling_error(0.416), String::new);
+    proof.done();
     assert_eq!(clock(&shown, stand_by.about), "15:00");
     assert!(with("53").stand_by.is_empty());
 }

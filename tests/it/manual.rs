@@ -3,6 +3,7 @@
 use std::process::Command;
 
 use crate::binary::fairseam;
+use crate::proof::{Allowed, Proof};
 use crate::support::skip;
 
 const NOW: &str = "2013-04-08T21:30:00Z";
@@ -60,10 +61,20 @@ fn bash_completes_what_is_typed() {
     let typed = format!(
         "{script}\nCOMP_WORDS=(fairseam pl); COMP_CWORD=1; _fairseam fairseam pl fairseam; echo \"${{COMPREPLY[@]}}\""
     );
+    let mut proof = Proof::of(
+        "files/completions",
+        "What is completed of `fairseam pl`",
+        "bash, with the script for it",
+        "word",
+        Allowed::Nothing,
+    )
+    .when_installed(1);
     let Ok(bash) = Command::new("bash").args(["-c", &typed]).output() else {
-        return skip("bash is not installed");
+        skip("bash is not installed");
+        return proof.done();
     };
-    assert_eq!(String::from_utf8_lossy(&bash.stdout).trim(), "plan");
+    proof.same(String::from_utf8_lossy(&bash.stdout).trim(), "plan", String::new);
+    proof.done();
 }
 
 #[test]

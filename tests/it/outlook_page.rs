@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::day_page::contrast::{contrast, luminance};
 use crate::day_page::well_formed::{Element, elements};
 use crate::outlook::invented_hours;
+use crate::proof::{Allowed, Proof};
 use crate::support::{example_site, run};
 
 const HOSTILE: &str = "\\\"><script>alert(1)</script>' & </title></style>";
@@ -177,6 +178,13 @@ fn palettes(page: &str) -> [BTreeMap<String, [u8; 3]>; 2] {
 
 #[test]
 fn letters_have_the_contrast_that_wcag_asks_for_in_both_themes() {
+    let mut proof = Proof::of(
+        "files/contrast-outlook",
+        "Contrast of letters on the outlook's page, in both themes",
+        "WCAG 2.2, criterion 1.4.3, by its own formula",
+        "pairs",
+        Allowed::Range("at least 4.5"),
+    );
     let pages = pages();
     for palette in palettes(&pages[0].1) {
         for (top, ground) in [
@@ -193,7 +201,7 @@ fn letters_have_the_contrast_that_wcag_asks_for_in_both_themes() {
             ("high", "held"),
         ] {
             let ratio = contrast(palette[top], palette[ground]);
-            assert!(ratio >= 4.5, "{top} on {ground}: {ratio:.2}, WCAG 2.2 1.4.3 asks for 4.5");
+            proof.inside(ratio, 4.5.., || format!("{top} on {ground}"));
         }
         // The scale can be read without color: each step is lighter or darker than the one before.
         let steps = ["t0", "t1", "t2", "t3", "t4"].map(|step| luminance(palette[step]));
@@ -201,4 +209,5 @@ fn letters_have_the_contrast_that_wcag_asks_for_in_both_themes() {
         let rises = steps.windows(2).all(|pair| pair[0] < pair[1]);
         assert!(falls || rises, "{steps:?}");
     }
+    proof.done();
 }

@@ -7,6 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::Value;
 
 use crate::outlook::invented_hours;
+use crate::proof::{Allowed, Proof};
 use crate::support::{Outcome, example_site, fixture, run};
 use crate::weather_server::{Canned, Server};
 use crate::weather_years::power_reply;
@@ -30,6 +31,13 @@ fn look(site: &str, years: &str, files: &[(&str, &str)]) -> (Outcome, Value) {
 
 #[test]
 fn each_format_makes_an_outlook_and_is_credited() {
+    let mut proof = Proof::of(
+        "outlook/typical-years",
+        "Workdays that pieces of a typical year cover, as TMY3 and as EPW",
+        "the calendar of 2023, by hand",
+        "records",
+        Allowed::Nothing,
+    );
     let greensboro = at("America/New_York", "36.1", "-79.95");
     for (file, credit, year) in [
         ("years/greensboro.tmy3.csv", "National Solar Radiation Data Base", "2023"),
@@ -45,8 +53,9 @@ fn each_format_makes_an_outlook_and_is_credited() {
         // By hand, in the calendar of 2023: January 2, 3, 30, 31, February 1, 2, 27, 28, March 1, 2,
         // June 30 and July 3 to 5 are workdays; January 1, July 1, 2 and December 30, 31 are not.
         // EPW's piece lacks single hours only, which its neighbors bridge.
-        assert_eq!(site["record"]["whole"]["covered"], 14, "{file}");
+        proof.same(&site["record"]["whole"]["covered"], &14, || file.to_owned());
     }
+    proof.done();
 }
 
 #[test]
@@ -167,7 +176,16 @@ fn the_leap_day_of_a_station_is_a_day_of_work() {
     let months = outlook["sites"][0]["record"]["months"].as_array().unwrap();
     let covered =
         |name| months.iter().find(|month| month["of"] == name).unwrap()["covered"].as_u64();
-    assert_eq!((covered("Feb"), covered("Mar")), (Some(1), Some(2)));
+    let mut proof = Proof::of(
+        "outlook/leap-day",
+        "Workdays of a station's record around the leap day of 2016, by month",
+        "the calendar, by hand",
+        "months",
+        Allowed::Nothing,
+    );
+    proof.same(&covered("Feb"), &Some(1), || "February".to_owned());
+    proof.same(&covered("Mar"), &Some(2), || "March".to_owned());
+    proof.done();
 }
 
 #[test]

@@ -364,8 +364,16 @@ fn a_heater_of_fixed_power_also_makes_up_for_ambient() {
     let fixed = shift(Heater::FixedPower);
     // By hand: sheet and air both fall by 10 °F, so a fixed rise must grow by 10/θ.
     let theta = range.nominal.fraction();
-    assert!((fixed - 10.0 / theta).abs() < 1e-9, "{fixed}");
-    assert!((fixed - controlled - 10.0).abs() < 1e-9, "{controlled}");
+    let mut proof = Proof::of(
+        "heat/fixed-power",
+        "Shift of the window of a heater without control, and of one with it, when sheet and air fall alike",
+        "the balance of the face, worked by hand",
+        "shifts",
+        Allowed::absolute(1e-9, "°F"),
+    );
+    proof.near(fixed, 10.0 / theta, || "fixed power".to_owned());
+    proof.near(fixed - controlled, 10.0, || "controlled".to_owned());
+    proof.done();
     // At any reach of the jet the balance closes: sheet + θ·(ambient + reach·rise − sheet).
     for sheet_drop in -20..20 {
         for ambient_drop in -20..20 {

@@ -7,6 +7,7 @@ use chrono::{DateTime, Duration, Utc};
 use serde_json::Value;
 
 use crate::binary::{Run, fairseam_at};
+use crate::proof::{Allowed, Proof};
 
 const SITE: &str = "config/demo/site.toml";
 const EVENING: &str = "2027-04-20T23:00:00Z";
@@ -284,8 +285,16 @@ fn the_readings_of_the_book_say_how_far_the_forecast_is_off() {
     assert_eq!((&known["readings"], &known["days"]), (&12.into(), &12.into()));
     assert_eq!((&known["lead_from_hours"], &known["lead_to_hours"]), (&12.into(), &24.into()));
     // By hand: 3 °F low as found, 12 days of 16 with the default's four.
-    assert_eq!(known["found_bias"], 3.0);
-    assert_eq!(known["bias"], 2.3);
+    let mut proof = Proof::of(
+        "learn/site-error-shown",
+        "How far the forecast is off by the book's readings, found and expected, as a plan shows it",
+        "worked by hand",
+        "numbers",
+        Allowed::absolute(0.051, "°F"),
+    );
+    proof.near(known["found_bias"].as_f64().unwrap(), 3.0, || "found".to_owned());
+    proof.near(known["bias"].as_f64().unwrap(), 2.25, || "expected".to_owned());
+    proof.done();
     assert_eq!(known["in_likelihoods"], true);
     let times = |plan: &Value| -> Vec<Value> {
         let points = plan["checkpoints"].as_array().unwrap();

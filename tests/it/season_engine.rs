@@ -150,6 +150,7 @@ fn planned(
 
 /// Holds every `nth` day of `year` against the plan; the number of tests by cause that were met.
 fn agree(
+    proof: &mut Proof,
     site: &Site,
     zone: Tz,
     weather: &Forecast,
@@ -167,8 +168,8 @@ fn agree(
     assert_eq!(got.len(), dates.len());
     for (date, (day, tests)) in dates.into_iter().zip(got) {
         let (planned_day, planned_tests) = planned(site, zone, weather, date);
-        assert_eq!(tests, planned_tests, "{date} in {zone}");
         alike(&day, &planned_day);
+        proof.same(&tests, &planned_tests, || format!("{date} in {zone}"));
         for test in tests {
             *met.entry(test.cause).or_default() += 1;
         }
@@ -205,17 +206,17 @@ fn met(counts: &[(&str, usize)], what: &str) -> usize {
 #[test]
 fn the_engine_agrees_with_the_plan_on_every_day_of_newark_2013() {
     let site = site(&[]);
-    let met_there = agree(&site, chrono_tz::America::New_York, &newark(), 2013, 1);
-    assert!(met(&met_there, "ambient-change") > 5, "{met_there:?}");
-    assert!(met(&met_there, "held") > 20, "{met_there:?}");
     let mut proof = Proof::of(
         "inner/bulk-engine",
-        "Test welds, spans and hours of the engine for many days, Newark 2013; other places beside it",
+        "Test welds, spans and hours of the engine for many days, Newark 2013",
         "the plan of each day",
-        "year, of 365 days",
+        "days",
         Allowed::Nothing,
     );
-    proof.same(&met(&met_there, "days"), &365, || "days".to_owned());
+    let met_there = agree(&mut proof, &site, chrono_tz::America::New_York, &newark(), 2013, 1);
+    assert!(met(&met_there, "ambient-change") > 5, "{met_there:?}");
+    assert!(met(&met_there, "held") > 20, "{met_there:?}");
+    assert_eq!(met(&met_there, "days"), 365);
     proof.done();
 }
 
@@ -227,11 +228,19 @@ fn the_engine_agrees_with_the_plan_on_every_day_of_ohare_2015() {
         ("time_zone", "\"America/Chicago\""),
         ("elevation", "659"),
     ]);
-    let met_there = agree(&site, chrono_tz::America::Chicago, &ohare(), 2015, 1);
+    let mut proof = Proof::of(
+        "inner/bulk-engine-ohare",
+        "The same, O'Hare 2015, with dew",
+        "the plan of each day",
+        "days",
+        Allowed::Nothing,
+    );
+    let met_there = agree(&mut proof, &site, chrono_tz::America::Chicago, &ohare(), 2015, 1);
     // The station tells the sky for some of its hours, so that there is dew.
     for what in ["ambient-change", "held", "begins-wet"] {
         assert!(met(&met_there, what) > 5, "{what}: {met_there:?}");
     }
+    proof.done();
 }
 
 #[test]
@@ -241,9 +250,17 @@ fn and_under_clouds_dew_and_a_black_sheet_that_moves_the_window() {
         hour.cloud_cover_pct = Some((dice.share() * 160.0 - 30.0).clamp(0.0, 100.0));
     });
     let site = site(&[("sheet.color", "\"black\""), ("rules.ambient_change", "25")]);
-    let met_there = agree(&site, chrono_tz::America::New_York, &clouded, 2013, 2);
+    let mut proof = Proof::of(
+        "inner/bulk-engine-clouds",
+        "The same under invented clouds on black sheet, every other day of Newark 2013",
+        "the plan of each day",
+        "days",
+        Allowed::Nothing,
+    );
+    let met_there = agree(&mut proof, &site, chrono_tz::America::New_York, &clouded, 2013, 2);
     assert!(met(&met_there, "sheet-change") > 25, "{met_there:?}");
     assert!(met(&met_there, "begins-wet") > 10, "{met_there:?}");
+    proof.done();
 }
 
 #[test]
@@ -255,6 +272,13 @@ fn and_in_a_leap_year_from_the_arctic_to_the_far_south() {
         ("Australia/Adelaide", "-34.9", "138.6", 6, false),
         ("America/Punta_Arenas", "-53.2", "-70.9", 8, true),
     ];
+    let mut proof = Proof::of(
+        "inner/bulk-engine-places",
+        "The same in invented weather with gaps, from the Arctic to the far south, every fifth day of 2016",
+        "the plan of each day",
+        "days",
+        Allowed::Nothing,
+    );
     let mut met_anywhere = BTreeMap::new();
     for (zone, latitude, longitude, seed, radiation) in places {
         let site = site(&[
@@ -265,7 +289,7 @@ fn and_in_a_leap_year_from_the_arctic_to_the_far_south() {
             ("shift.start", "\"06:03\""),
         ]);
         let weather = made_up(latitude.parse().unwrap(), seed, radiation);
-        let met_there = agree(&site, zone.parse().unwrap(), &weather, 2016, 5);
+        let met_there = agree(&mut proof, &site, zone.parse().unwrap(), &weather, 2016, 5);
         for (what, count) in met_there {
             *met_anywhere.entry(what).or_insert(0) += count;
         }
@@ -274,6 +298,7 @@ fn and_in_a_leap_year_from_the_arctic_to_the_far_south() {
     {
         assert!(met_anywhere.get(what).is_some_and(|count| *count > 1), "{what}: {met_anywhere:?}");
     }
+    proof.done();
 }
 
 #[test]
@@ -285,6 +310,15 @@ fn and_at_night_across_both_changes_of_the_clock() {
         ("rules.merge_within_minutes", "45"),
         ("rules.max_hours_between", "3"),
     ]);
-    let met_there = agree(&site, chrono_tz::America::New_York, &made_up(40.7, 11, true), 2016, 3);
+    let mut proof = Proof::of(
+        "inner/bulk-engine-nights",
+        "The same of night shifts, over both changes of the clock, every third day of 2016",
+        "the plan of each day",
+        "days",
+        Allowed::Nothing,
+    );
+    let weather = made_up(40.7, 11, true);
+    let met_there = agree(&mut proof, &site, chrono_tz::America::New_York, &weather, 2016, 3);
     assert!(met(&met_there, "elapsed") > 0, "{met_there:?}");
+    proof.done();
 }

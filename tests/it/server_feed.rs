@@ -6,6 +6,7 @@ use chrono::TimeDelta;
 use fairseam::store::keys::Role;
 
 use crate::calendar_read_back::read_with_calcard;
+use crate::proof::{Allowed, Proof};
 use crate::server_support::{Answer, NO_LIMITS, ROOF, Served, on_runtime, request, trial, uuid};
 
 async fn conditional(served: &Served, path: &str, name: &str, value: &str) -> Answer {
@@ -15,6 +16,13 @@ async fn conditional(served: &Served, path: &str, name: &str, value: &str) -> An
 
 #[test]
 fn an_unchanged_feed_is_not_sent_twice() {
+    let mut proof = Proof::of(
+        "calendar/feed-conditions",
+        "Whether a feed is sent again, by the tag or the date that a phone has",
+        "RFC9110, sections 13.1.2 and 13.1.3, by hand",
+        "requests",
+        Allowed::Nothing,
+    );
     on_runtime(async {
         let served = Served::start().await;
         let (_, key) = served.key(Role::Feed, Some(ROOF)).await;
@@ -39,7 +47,7 @@ fn an_unchanged_feed_is_not_sent_twice() {
             ("if-modified-since", "yesterday", 200),
         ] {
             let answer = conditional(&served, &path, name, value).await;
-            assert_eq!(answer.status.as_u16(), status, "{name}: {value}");
+            proof.same(&answer.status.as_u16(), &status, || format!("{name}: {value}"));
             assert_eq!(answer.text.is_empty(), status == 304, "{name}: {value}");
             assert_eq!(answer.header("etag"), tag);
         }
@@ -52,6 +60,7 @@ fn an_unchanged_feed_is_not_sent_twice() {
         assert_eq!((head.status, head.text.as_str()), (StatusCode::OK, ""));
         assert_eq!(head.header("etag"), tag);
     });
+    proof.done();
 }
 
 #[test]
@@ -95,6 +104,14 @@ fn a_change_of_the_plan_is_a_change_of_the_feed_and_only_of_what_changed() {
 
 #[test]
 fn two_parsers_of_other_makers_read_the_feed_alike() {
+    let mut proof = Proof::of(
+        "calendar/feed-python",
+        "A feed as the server sends it, of a roof with a hostile name",
+        "read alike by calcard and by the Python packages icalendar and vobject",
+        "readings",
+        Allowed::Nothing,
+    )
+    .when_installed(2);
     on_runtime(async {
         let hostile = r#""A; C, D: \"E\" \\ é🔨""#;
         let settings = fairseam::server::Settings {
@@ -113,6 +130,7 @@ fn two_parsers_of_other_makers_read_the_feed_alike() {
             let rings = event.alarms.iter().map(|at| event.start - *at);
             assert!(rings.into_iter().all(|before| before >= TimeDelta::zero()), "{event:?}");
         }
-        crate::calendar_read_back::python_agrees(&text, &name, &events);
+        crate::calendar_read_back::python_agrees(&mut proof, &text, &name, &events);
     });
+    proof.done();
 }

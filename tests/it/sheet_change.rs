@@ -105,13 +105,22 @@ fn a_dark_sheet_is_tested_again_where_a_thermometer_would_see_nothing() {
     let cloud = cloud_bank();
     // Drop of the sheet by hand, 0.94 · 700 / (11.8 + 6.2): 36 K, which is 36 · 1.6 · 1.8 = 104 °F of
     // heat for black; 16 K and 46 °F for tan; 6 K and 18 °F for white. Half of the 100 °F step: 50 °F.
-    assert_eq!(tests(&over("black", &cloud, &[])), ["start 10:00", "sheet-change-1 13:00"]);
-    assert_eq!(tests(&over("white", &cloud, &[])), ["start 10:00"]);
+    let mut proof = Proof::of(
+        "plan/sheet-changes",
+        "Test welds that a bank of cloud asks for, black, tan and white, or the air alone",
+        "AstmE1980, its balance drawn straight, by hand",
+        "shifts",
+        Allowed::Nothing,
+    );
+    let changes = ["start 10:00", "sheet-change-1 13:00"];
+    proof.same(&tests(&over("black", &cloud, &[])), &changes, || "black".to_owned());
+    proof.same(&tests(&over("white", &cloud, &[])), &["start 10:00"], || "white".to_owned());
     let tan = over("tan", &cloud, &[("rules.sheet_shift_heat", "35")]);
-    assert_eq!(tests(&tan), ["start 10:00", "sheet-change-1 13:00"]);
+    proof.same(&tests(&tan), &changes, || "tan".to_owned());
     // Air and wind the same, only the sky: the thermometer's own rule has nothing to say.
     let air = over("black", &cloud, &[("rules.sheet_shift_heat", "500")]);
-    assert_eq!(tests(&air), ["start 10:00"]);
+    proof.same(&tests(&air), &["start 10:00"], || "air".to_owned());
+    proof.done();
 }
 
 #[test]
@@ -150,12 +159,21 @@ fn the_limit_is_half_of_the_smallest_step_unless_the_site_says_otherwise() {
         tests(&plan(&site_of(&(text + &second)), JUNE, &cloud))
     };
     // Tan moves by about 46 °F: less than half of 100 °F, more than half of 60 °F.
-    assert_eq!(two("100"), ["start 10:00"]);
-    assert_eq!(two("60"), ["start 10:00", "sheet-change-1 13:00"]);
+    let mut proof = Proof::of(
+        "plan/sheet-limit",
+        "Whether that bank of cloud asks for a test, by the steps of the machines or the site's own limit",
+        "AstmE1980, its balance drawn straight, by hand",
+        "limits",
+        Allowed::Nothing,
+    );
+    proof.same(&two("100"), &["start 10:00"], || "half of 100 °F".to_owned());
+    let changes = ["start 10:00", "sheet-change-1 13:00"];
+    proof.same(&two("60"), &changes, || "half of 60 °F".to_owned());
     // The site's own limit: the same bank of cloud on black, 104 °F by hand.
     let black = |limit: &str| tests(&over("black", &cloud, &[("rules.sheet_shift_heat", limit)]));
-    assert_eq!(black("85").len(), 2);
-    assert_eq!(black("125").len(), 1);
+    proof.same(&black("85").len(), &2, || "85 °F".to_owned());
+    proof.same(&black("125").len(), &1, || "125 °F".to_owned());
+    proof.done();
 }
 
 #[test]

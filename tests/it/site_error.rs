@@ -76,8 +76,17 @@ fn a_day_counts_once_however_often_it_was_read() {
     // By hand: day means 3 and 1, so 2; squares around it 1 and (1 + 1 + 1)/3 = 1, so √2.
     let pairs = [pair(1, 1.0, 3.0), pair(2, 1.0, 1.0), pair(2, 2.0, 1.0), pair(2, 3.0, 1.0)];
     let [found] = forecast_errors(&pairs)[..] else { panic!() };
-    assert_eq!((found.readings, found.days, found.bias.kelvin()), (4, 2, 2.0));
-    assert!((found.spread.unwrap().kelvin() - 2.0_f64.sqrt()).abs() < 1e-12);
+    assert_eq!((found.readings, found.days), (4, 2));
+    let mut proof = Proof::of(
+        "learn/site-days",
+        "Bias and spread of a site's forecasts where a day was read more than once",
+        "worked by hand",
+        "values",
+        Allowed::absolute(1e-12, "K"),
+    );
+    proof.near(found.bias.kelvin(), 2.0, || "bias".to_owned());
+    proof.near(found.spread.unwrap().kelvin(), 2.0_f64.sqrt(), || "spread".to_owned());
+    proof.done();
 }
 
 fn two_kelvin_low(days: usize) -> Vec<AmbientPair> {

@@ -13,6 +13,7 @@ use fairseam::words::Language;
 use crate::calendar_checker;
 use crate::calendar_plan::{now, plan, published, reminders, utc};
 use crate::calendar_read_back::read_with_calcard;
+use crate::proof::{Allowed, Proof};
 use crate::record_crew::{Memory, WHO, heat_flags, record_into, site_of};
 use crate::support::{example_site, fixture, run};
 use crate::words::vocabulary::foreign;
@@ -227,11 +228,19 @@ fn a_spanish_calendar_is_read_back_and_says_its_language() {
     let (name, events) = read_with_calcard(&text);
     assert_eq!(name, "Soldaduras de prueba: Cold-store re-roof, east bay");
     assert_eq!(events.len(), revised.len());
+    let mut proof = Proof::of(
+        "calendar/spanish",
+        "Summary and description of a calendar in Spanish, each with its LANGUAGE",
+        "read back by the crate calcard",
+        "events",
+        Allowed::Nothing,
+    );
     for event in &events {
         let written = revised.iter().find(|one| one.entry.uid == event.uid).unwrap();
-        assert_eq!(event.summary, written.entry.summary);
-        assert_eq!(event.description, written.entry.description);
+        let (read, entry) = ((&event.summary, &event.description), &written.entry);
+        proof.same(&read, &(&entry.summary, &entry.description), || entry.uid.clone());
     }
+    proof.done();
     assert!(events.iter().any(|event| event.summary.starts_with("Mañana: ")));
     assert!(events.iter().any(|event| event.summary.starts_with("Prueba · ")));
     // RFC5545, 3.2.10: LANGUAGE may stand on SUMMARY and DESCRIPTION, its value a tag of RFC 5646.

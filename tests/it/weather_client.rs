@@ -192,6 +192,20 @@ fn offline_opens_no_socket() {
     assert!(old.forecast.provenance.stale);
     assert!(is_minutes(old.forecast.provenance.fetched_at, 0));
     assert_eq!(server.connections(), 2, "both when there was a network");
+
+    // A copy that something has been at is told, and no copy of year −262143 is shown in a zone.
+    let copy = asker.kept().into_iter().find(|(name, _)| name.contains("forecast")).unwrap();
+    let whole = String::from_utf8(copy.1).unwrap();
+    for (from, to) in
+        [("2026-03-01T12:00", "-262143-01-01T00:00"), ("\"etag\"", "\u{1b}[31m"), ("}\n{", "\n{")]
+    {
+        assert!(whole.contains(from), "{from}");
+        std::fs::write(asker.cache().join(&copy.0), whole.replace(from, to)).unwrap();
+        let error = asker.ask(0).unwrap_err();
+        let said = error.to_string();
+        assert!(said.contains(&copy.0) && said.contains("its first line is broken"), "{said}");
+        assert!(error.hint().unwrap().contains("--offline"));
+    }
 }
 
 #[test]

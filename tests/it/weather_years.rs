@@ -8,6 +8,7 @@ use fairseam::weather::sources::{ParseError, epw, isd_lite, nasa_power, tmy3};
 use fairseam::weather::{Forecast, Hour};
 use serde_json::Value;
 
+use crate::proof::{Allowed, Proof};
 use crate::support::in_tests;
 
 fn bytes(name: &str) -> Vec<u8> {
@@ -31,18 +32,24 @@ pub(crate) fn ohare() -> Forecast {
     isd_lite::parse(&text, 1, read_at()).unwrap()
 }
 
-fn same(ours: Option<f64>, theirs: &Value, what: &str, at: DateTime<Utc>) {
+fn same(proof: &mut Proof, ours: Option<f64>, theirs: &Value, what: &str, at: DateTime<Utc>) {
     match (ours, theirs.as_f64()) {
-        (Some(ours), Some(theirs)) => {
-            assert!((ours - theirs).abs() < 1e-9, "{what} at {at}: {ours} and {theirs}");
-        }
+        (Some(ours), Some(theirs)) => proof.near(ours, theirs, || format!("{what} at {at}")),
         (None, None) => {}
         (ours, theirs) => panic!("{what} at {at}: {ours:?} and {theirs:?}"),
     }
 }
 
 /// Every value at every stamp; `rain` gives the reference's millimeters and hours of a row.
-fn agrees(record: &Record, table: &Value, rain: impl Fn(usize) -> (Option<f64>, Option<f64>)) {
+fn agrees(
+    proof: &mut Proof,
+    record: &Record,
+    table: &Value,
+    rain: impl Fn(usize) -> (Option<f64>, Option<f64>),
+) {
+    let mut same = |ours: Option<f64>, theirs: &Value, what: &str, at: DateTime<Utc>| {
+        same(proof, ours, theirs, what, at);
+    };
     let stamps = table["stamp_utc"].as_array().unwrap();
     assert_eq!(stamps.len(), 19 * 24);
     let year_end: DateTime<Utc> = "2024-01-01T00:00:00Z".parse().unwrap();
@@ -55,11 +62,9 @@ fn agrees(record: &Record, table: &Value, rain: impl Fn(usize) -> (Option<f64>, 
         let (depth, over) = rain(row);
         let ours = before.rain.map(|rain| rain.total.millimeters());
         if over == Some(1.0) {
-            assert_eq!(
-                ours.map(|mm| (mm * 10.0).round()),
-                depth.map(|mm| (mm * 10.0).round()),
-                "rain at {at}"
-            );
+            // Ours in inches and back again: to the tenth that the file has.
+            let tenths = |mm: f64| (mm * 10.0).round();
+            same(ours.map(tenths), &Value::from(depth.map(tenths)), "rain", at);
         }
         // The last midnight of a composed year belongs to no day of it.
         let zone = record.standard_time.unwrap();
@@ -80,6 +85,13 @@ fn agrees(record: &Record, table: &Value, rain: impl Fn(usize) -> (Option<f64>, 
 
 #[test]
 fn tmy3_says_what_pvlib_reads_in_it() {
+    let mut proof = Proof::of(
+        "weather/tmy3",
+        "Every value of pieces of two typical years in TMY3, hour by hour, and which are missing",
+        "read by pvlib 0.16.1, tests/reference/years.py",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
     for (name, joins) in [
         // The months' years, as they stand in the files.
         ("greensboro.tmy3.csv", 5),
@@ -87,7 +99,7 @@ fn tmy3_says_what_pvlib_reads_in_it() {
     ] {
         let record = tmy3::parse(&bytes(name), read_at()).unwrap();
         let table = reference(name);
-        agrees(&record, &table, |row| {
+        agrees(&mut proof, &record, &table, |row| {
             let depth = table["rain_tenths_mm"][row].as_f64().map(|tenths| tenths / 10.0);
             (depth, table["rain_hours"][row].as_f64())
         });
@@ -103,23 +115,39 @@ fn tmy3_says_what_pvlib_reads_in_it() {
     assert!((place.elevation.unwrap().meters() - 273.0).abs() < 1e-9);
     assert_eq!(greensboro.standard_time.unwrap().local_minus_utc(), -5 * 3600);
     assert!(greensboro.station.unwrap().contains("GREENSBORO"));
+    proof.done();
 }
 
 #[test]
 fn epw_says_what_pvlib_reads_in_it_and_lacks_what_it_lacks() {
+    let mut proof = Proof::of(
+        "weather/epw",
+        "Every value of a piece of an EPW file, hour by hour, and which are missing",
+        "read by pvlib 0.16.1, tests/reference/years.py",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
     let record = epw::parse(&bytes("greensboro.epw"), read_at()).unwrap();
     let table = reference("greensboro.epw");
-    agrees(&record, &table, |row| {
+    agrees(&mut proof, &record, &table, |row| {
         (table["rain_mm"][row].as_f64(), table["rain_hours"][row].as_f64())
     });
     let lacking = table["air_c"].as_array().unwrap().iter().filter(|air| air.is_null()).count();
     assert_eq!(lacking, 9, "the piece has hours with missing values");
     assert!(record.joins.is_some());
+    proof.done();
 }
 
 #[test]
 fn sums_over_several_hours_are_spread_and_those_over_unknown_hours_are_not() {
     // Sand Point's table has sums over 1, 3, 6, 24 and an unknown number (99) of hours.
+    let mut proof = Proof::of(
+        "weather/tmy3-sums",
+        "Rain summed over six hours: what its hours come to, and the total that each of them knows",
+        "the sum as pvlib 0.16.1 reads it, tests/reference/years.py",
+        "sums",
+        Allowed::absolute(1e-9, "mm"),
+    );
     let record = tmy3::parse(&bytes("sand_point.tmy3.csv"), read_at()).unwrap();
     let table = reference("sand_point.tmy3.csv");
     let (mut over_six, mut unknown) = (0, 0);
@@ -133,11 +161,8 @@ fn sums_over_several_hours_are_spread_and_those_over_unknown_hours_are_not() {
                 let hours = |n| record.series.hour_of(at - TimeDelta::hours(n)).unwrap().rain;
                 if let Some(rain) = rain.filter(|rain| rain.over_hours == 6) {
                     let sum: f64 = (1..=6).map(|n| hours(n).unwrap().share.millimeters()).sum();
-                    assert!(
-                        (sum - depth / 10.0).abs() < 1e-9
-                            && (rain.total.millimeters() - sum).abs() < 1e-9,
-                        "{at}"
-                    );
+                    proof.near(sum, depth / 10.0, || format!("hours before {at}"));
+                    proof.near(rain.total.millimeters(), depth / 10.0, || at.to_string());
                 }
             }
             Some(99.0) if depth > 0.0 => {
@@ -148,10 +173,18 @@ fn sums_over_several_hours_are_spread_and_those_over_unknown_hours_are_not() {
         }
     }
     assert!(over_six > 5, "{over_six} sums over six hours, {unknown} over nobody knows how many");
+    proof.done();
 }
 
 #[test]
 fn isd_lite_has_in_each_month_what_pandas_counts_in_it() {
+    let mut proof = Proof::of(
+        "weather/isd-lite",
+        "Hours known, means and rain of each month of O'Hare 2015 in ISD-Lite, which is a whole year",
+        "counted by pandas, tests/reference/years.py",
+        "numbers",
+        Allowed::absolute(1e-5, ""),
+    );
     let record = ohare();
     let table = reference("725300-2015.gz");
     let number = |column: &str, month: usize| table[column][month].as_f64().unwrap();
@@ -162,17 +195,17 @@ fn isd_lite_has_in_each_month_what_pandas_counts_in_it() {
             })
         };
         let count = |known: fn(&Hour) -> bool| hours().filter(|hour| known(hour)).count() as f64;
-        assert_eq!(count(|hour| hour.air.is_some()), number("air", month));
-        assert_eq!(count(|hour| hour.dew_point.is_some()), number("dew_point", month));
-        assert_eq!(count(|hour| hour.wind.is_some()), number("wind", month));
-        assert_eq!(count(|hour| hour.cloud_cover_pct.is_some()), number("sky", month));
-        assert_eq!(count(|hour| hour.sea_level_pressure_hpa.is_some()), number("pressure", month));
+        let mut close = |ours: f64, theirs: f64| {
+            proof.near(ours, theirs, || format!("month {}", month + 1));
+        };
+        close(count(|hour| hour.air.is_some()), number("air", month));
+        close(count(|hour| hour.dew_point.is_some()), number("dew_point", month));
+        close(count(|hour| hour.wind.is_some()), number("wind", month));
+        close(count(|hour| hour.cloud_cover_pct.is_some()), number("sky", month));
+        close(count(|hour| hour.sea_level_pressure_hpa.is_some()), number("pressure", month));
         let mean = |field: fn(&Hour) -> Option<f64>| {
             let known: Vec<f64> = hours().filter_map(field).collect();
             known.iter().sum::<f64>() / known.len() as f64
-        };
-        let close = |ours: f64, theirs: f64| {
-            assert!((ours - theirs).abs() < 1e-5, "{month}: {ours} {theirs}")
         };
         close(mean(|hour| hour.air.map(|air| air.celsius())), number("air_mean_c", month));
         close(
@@ -186,6 +219,7 @@ fn isd_lite_has_in_each_month_what_pandas_counts_in_it() {
         let theirs = table["rain_mm"][format!("2015-{:02}", month + 1)].as_f64().unwrap();
         close(rain, theirs);
     }
+    proof.done();
 }
 
 #[test]
@@ -290,9 +324,18 @@ fn nasa_powers_means_become_instants_and_its_fills_stay_missing() {
         (((hour - 14.0) / 24.0 * std::f64::consts::TAU).sin() * 800.0 + 1500.0).round() / 100.0
     };
     let expected = f64::midpoint(mean(1.0), mean(2.0));
-    assert!((hours[2].air.unwrap().celsius() - expected).abs() < 1e-9);
-    assert_eq!(hours[2].surface_pressure_hpa.map(f64::round), Some(1012.0));
-    assert_eq!((hours[2].shortwave_w_m2, hours[3].shortwave_w_m2), (Some(120.0), None));
+    let mut proof = Proof::of(
+        "weather/nasa-power",
+        "Air at the hour out of the means on either side, pressure in hPa, radiation of the hour",
+        "invented numbers in the shape that NASA POWER documents, worked by hand",
+        "values",
+        Allowed::absolute(1e-9, ""),
+    );
+    proof.near(hours[2].air.unwrap().celsius(), expected, || "air".to_owned());
+    proof.near(hours[2].surface_pressure_hpa.unwrap(), 1012.0, || "pressure".to_owned());
+    proof.near(hours[2].shortwave_w_m2.unwrap(), 120.0, || "radiation".to_owned());
+    proof.done();
+    assert_eq!(hours[3].shortwave_w_m2, None);
     assert_eq!(record.place.map(|place| place.longitude_deg), Some(-74.169));
     let elsewhere = reply.replacen("-74.169,40.692,12.5", "-74.169,406.92,12.5", 1);
     assert_eq!(nasa_power::parse(elsewhere.as_bytes(), read_at()).unwrap().place, None);

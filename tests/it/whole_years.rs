@@ -10,6 +10,7 @@ use fairseam::units::{RainDepth, Temperature, WindSpeed};
 use fairseam::weather::sources::neutral_csv::parse_forecast;
 use fairseam::weather::{Forecast, Hour, HourSum, Provenance};
 
+use crate::proof::{Allowed, Proof};
 use crate::support::{example_site, in_tests};
 
 /// A site of the example's rules that works every day of the week.
@@ -79,8 +80,8 @@ fn row(day: &SeasonDay, tests: &[String]) -> String {
     format!("1,{},{},{}", held.join(","), u8::from(workday.begins_wet), tests.join(" "))
 }
 
-/// Days that the engine sees otherwise than the table, and how many tests the table has.
-fn against(table: &str, site: &Site, weather: &Forecast) -> (Vec<String>, usize) {
+/// Holds every day of the engine against the table; how many tests the table has.
+fn against(proof: &mut Proof, table: &str, site: &Site, weather: &Forecast) -> usize {
     let path = in_tests("fixtures/reference/whole_years").join(table);
     let expected = std::fs::read_to_string(path).unwrap();
     let rows: Vec<(NaiveDate, &str)> = expected
@@ -92,7 +93,6 @@ fn against(table: &str, site: &Site, weather: &Forecast) -> (Vec<String>, usize)
     assert!(rows.len() > 360, "{table} has {} days", rows.len());
     let sun = sun_over(weather.first(), weather.last());
     let mut rest = rows.iter();
-    let mut differ = Vec::new();
     Engine::new(site, site.time_zone.unwrap()).days(
         weather,
         sun,
@@ -102,13 +102,10 @@ fn against(table: &str, site: &Site, weather: &Forecast) -> (Vec<String>, usize)
                 tests.iter().map(|test| format!("{}:{}", test.minute, test.cause)).collect();
             let (date, expected) = rest.next().unwrap();
             let found = row(&day, &tests);
-            if (day.date, found.as_str()) != (*date, *expected) {
-                differ.push(format!("{date}: expected {expected}, found {found}"));
-            }
+            proof.same(&(day.date, found.as_str()), &(*date, *expected), || table.to_owned());
         },
     );
-    let tests = expected.matches(':').count();
-    (differ, tests)
+    expected.matches(':').count()
 }
 
 const OHARE: (&str, &str, &str, &str) = ("41.98", "-87.92", "659", "America/Chicago");
@@ -116,18 +113,34 @@ const NEWARK: (&str, &str, &str, &str) = ("40.6925", "-74.1687", "18", "America/
 
 #[test]
 fn every_day_of_ohare_2015_is_as_numpy_has_it() {
+    let mut proof = Proof::of(
+        "outlook/whole-year-ohare",
+        "The same of the days of O'Hare 2015, white and black",
+        "an independent run in NumPy, tests/reference/whole_years.py",
+        "days",
+        Allowed::Nothing,
+    );
     let weather = ohare();
     for (color, sheet_changes) in [("white", 0), ("black", 50)] {
         let table = format!("ohare-2015-{color}.csv");
-        let (differ, tests) = against(&table, &site(OHARE, color), &weather);
-        assert!(differ.is_empty(), "{table}: {differ:#?}");
+        let tests = against(&mut proof, &table, &site(OHARE, color), &weather);
         assert!(tests > 1000 + sheet_changes, "{table} has {tests} tests");
     }
+    proof.done();
 }
 
 #[test]
 fn every_day_of_newark_2013_is_as_numpy_has_it() {
-    let (differ, tests) = against("newark-2013-white.csv", &site(NEWARK, "white"), &newark());
-    assert!(differ.is_empty(), "{differ:#?}");
+    let mut proof = Proof::of(
+        "outlook/whole-year-newark",
+        "Tests with minute and cause, minutes held and wet starts of the days of Newark 2013, white, by \
+         the engine for many days",
+        "an independent run in NumPy, tests/reference/whole_years.py",
+        "days",
+        Allowed::Nothing,
+    );
+    let table = "newark-2013-white.csv";
+    let tests = against(&mut proof, table, &site(NEWARK, "white"), &newark());
     assert!(tests > 1000, "{tests} tests");
+    proof.done();
 }

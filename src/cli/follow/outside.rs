@@ -9,7 +9,7 @@ use super::stop;
 use crate::cli::arguments::ForecastArguments;
 use crate::cli::folders::Folders;
 use crate::cli::kept_book::KeptBook;
-use crate::cli::outcome::print;
+use crate::cli::outcome::{one_line, print};
 use crate::cli::{clock, earlier, keep_plan, shell};
 use crate::plan::DayPlan;
 use crate::publish::{FollowedSite, SiteForecast, Wake, World};
@@ -81,7 +81,7 @@ impl World for Outside {
     fn say(&mut self, line: &str) {
         let at = self.now().to_rfc3339_opts(SecondsFormat::Secs, true);
         // A log that nobody takes is no reason to leave the crew without its plan.
-        let _ = print(&format!("{at} {line}\n"));
+        let _ = print(&format!("{at} {}\n", one_line(line)));
     }
 
     fn wait(&mut self, until: DateTime<Utc>) -> Wake {

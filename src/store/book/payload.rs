@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::entry::{Content, ForecastThen, RecordedTrial, Run};
 use super::trial_words::{kind, parted, peeled, polymer, signs};
 use crate::testweld::{HeatTrial, Strip, Trial};
-use crate::units::{BondWidth, Temperature, Thickness, TravelSpeed};
+use crate::units::{BondWidth, Temperature, Thickness, TravelSpeed, instant};
 
 /// Version of the payload that this program writes and reads.
 pub(super) const FORMAT: u32 = 1;
@@ -35,6 +35,7 @@ enum ContentWire {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct TrialWire {
+    #[serde(deserialize_with = "instant::read")]
     when: DateTime<Utc>,
     who: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -68,6 +69,7 @@ struct TrialWire {
 #[serde(deny_unknown_fields)]
 struct ForecastWire {
     ambient_c: f64,
+    #[serde(deserialize_with = "instant::read")]
     issued_at: DateTime<Utc>,
 }
 
@@ -97,6 +99,7 @@ struct StripWire {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct RunWire {
+    #[serde(deserialize_with = "instant::read")]
     from: DateTime<Utc>,
     welder: String,
     heat_c: f64,

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::plan::Verdict;
 use crate::quality::{KeptBreak, KeptCheckpoint, KeptHour, KeptPlan, KeptWeather};
-use crate::units::{RainDepth, Temperature, WindSpeed};
+use crate::units::{RainDepth, Temperature, WindSpeed, instant};
 
 /// Version of the payload that this program writes and reads.
 const FORMAT: u32 = 1;
@@ -20,17 +20,22 @@ struct Versioned {
 #[serde(deny_unknown_fields)]
 struct PlanWire {
     format: u32,
+    #[serde(deserialize_with = "instant::read")]
     made_at: DateTime<Utc>,
+    #[serde(deserialize_with = "instant::read_date")]
     date: NaiveDate,
     time_zone: String,
     latitude_deg: f64,
     longitude_deg: f64,
+    #[serde(deserialize_with = "instant::read")]
     shift_start: DateTime<Utc>,
+    #[serde(deserialize_with = "instant::read")]
     shift_end: DateTime<Utc>,
     breaks: Vec<BreakWire>,
     weather: WeatherWire,
     air_min_c: f64,
     air_max_c: f64,
+    #[serde(deserialize_with = "instant::read_pairs")]
     air: Vec<(DateTime<Utc>, Option<f64>)>,
     hours: Vec<HourWire>,
     checkpoints: Vec<CheckpointWire>,
@@ -40,7 +45,9 @@ struct PlanWire {
 #[serde(deny_unknown_fields)]
 struct BreakWire {
     name: String,
+    #[serde(deserialize_with = "instant::read")]
     start: DateTime<Utc>,
+    #[serde(deserialize_with = "instant::read")]
     end: DateTime<Utc>,
 }
 
@@ -48,8 +55,13 @@ struct BreakWire {
 #[serde(deny_unknown_fields)]
 struct WeatherWire {
     source: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "instant::read_some"
+    )]
     issued_at: Option<DateTime<Utc>>,
+    #[serde(deserialize_with = "instant::read")]
     fetched_at: DateTime<Utc>,
     stale: bool,
     attribution: String,
@@ -58,6 +70,7 @@ struct WeatherWire {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct HourWire {
+    #[serde(deserialize_with = "instant::read")]
     time: DateTime<Utc>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     air_c: Option<f64>,
@@ -76,6 +89,7 @@ struct HourWire {
 #[serde(deny_unknown_fields)]
 struct CheckpointWire {
     id: String,
+    #[serde(deserialize_with = "instant::read")]
     time: DateTime<Utc>,
     cause: String,
     because: String,

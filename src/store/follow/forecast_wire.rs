@@ -4,26 +4,33 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
-use crate::units::{RainDepth, Temperature, WindSpeed};
+use crate::units::{RainDepth, Temperature, WindSpeed, instant};
 use crate::weather::{Forecast, Hour, HourSum, Provenance};
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ForecastWire {
     source: String,
+    #[serde(default, deserialize_with = "instant::read_some")]
     issued_at: Option<DateTime<Utc>>,
+    #[serde(deserialize_with = "instant::read")]
     fetched_at: DateTime<Utc>,
     stale: bool,
     attribution: String,
     time_zone: Option<String>,
     hours: Vec<HourWire>,
     /// Air of each member of an ensemble, °C.
-    members: Vec<Vec<(DateTime<Utc>, f64)>>,
+    members: Vec<MemberWire>,
 }
+
+#[derive(Serialize, Deserialize)]
+#[serde(transparent)]
+struct MemberWire(#[serde(deserialize_with = "instant::read_pairs")] Vec<(DateTime<Utc>, f64)>);
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct HourWire {
+    #[serde(deserialize_with = "instant::read")]
     time: DateTime<Utc>,
     air_c: Option<f64>,
     dew_point_c: Option<f64>,
@@ -56,7 +63,7 @@ impl ForecastWire {
             let air = |hour: &Hour| {
                 Some((hour.time, forecast.member_air_at(member, hour.time)?.celsius()))
             };
-            forecast.hours().iter().filter_map(air).collect()
+            MemberWire(forecast.hours().iter().filter_map(air).collect())
         };
         Self {
             source: from.source.clone(),
@@ -85,8 +92,8 @@ impl ForecastWire {
         let hours = self.hours.into_iter().map(HourWire::read).collect();
         let forecast = Forecast::from_hours(provenance, hours)
             .map_err(|span| format!("the hours of the forecast do not hold: {span:?}"))?;
-        let member = |member: Vec<(DateTime<Utc>, f64)>| {
-            member.into_iter().map(|(at, air)| (at, Temperature::from_celsius(air))).collect()
+        let member = |member: MemberWire| {
+            member.0.into_iter().map(|(at, air)| (at, Temperature::from_celsius(air))).collect()
         };
         Ok(forecast.with_members(self.members.into_iter().map(member).collect::<Vec<Vec<_>>>()))
     }

@@ -115,7 +115,8 @@ impl FollowStore {
         let text = |name: &str| row.try_get::<String, _>(name).map_err(|error| self.fault(&error));
         let instant = |name: &str| -> Result<DateTime<Utc>, FollowFault> {
             let text = text(name)?;
-            text.parse().map_err(|cause| self.unreadable("a follower", cause))
+            let instant = DateTime::parse_from_rfc3339(&text).map(|at| at.to_utc());
+            instant.map_err(|cause| self.unreadable("a follower", cause))
         };
         Ok(Some(Holder {
             holder: text("holder")?,

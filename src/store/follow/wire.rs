@@ -11,7 +11,7 @@ use super::reason_wire::CauseWire;
 use crate::follow::{Followed, Hold, Point, PointSetting, Published};
 use crate::plan::TestMade;
 use crate::render::ics::{Entry, Revised, Revision, Status};
-use crate::units::{Temperature, TravelSpeed};
+use crate::units::{Temperature, TravelSpeed, instant};
 use crate::words::Language;
 
 /// Version of the record that this program writes and reads.
@@ -27,12 +27,14 @@ struct Versioned {
 struct DayWire {
     format: u32,
     site_key: String,
+    #[serde(deserialize_with = "instant::read_date")]
     date: NaiveDate,
     time_zone: String,
     published: Option<PublishedWire>,
     doubts: BTreeMap<String, u32>,
     forecast_mark: Option<String>,
     trials: usize,
+    #[serde(default, deserialize_with = "instant::read_some")]
     last_trial: Option<DateTime<Utc>>,
     events: Vec<RevisedWire>,
     forecast: ForecastWire,
@@ -41,6 +43,7 @@ struct DayWire {
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct PublishedWire {
+    #[serde(deserialize_with = "instant::read")]
     at: DateTime<Utc>,
     points: Vec<PointWire>,
     holds: Vec<HoldWire>,
@@ -51,12 +54,15 @@ struct PublishedWire {
 #[serde(deny_unknown_fields)]
 struct PointWire {
     id: String,
+    #[serde(deserialize_with = "instant::read")]
     time: DateTime<Utc>,
     cause: CauseWire,
     air_c: f64,
     settings: Vec<SettingWire>,
     entry: EntryWire,
+    #[serde(default, deserialize_with = "instant::read_some")]
     counts_after: Option<DateTime<Utc>>,
+    #[serde(default, deserialize_with = "instant::read_some")]
     tested_at: Option<DateTime<Utc>>,
     tested_air_c: Option<f64>,
 }
@@ -73,7 +79,9 @@ struct SettingWire {
 #[serde(deny_unknown_fields)]
 struct HoldWire {
     id: String,
+    #[serde(deserialize_with = "instant::read")]
     start: DateTime<Utc>,
+    #[serde(deserialize_with = "instant::read")]
     end: DateTime<Utc>,
     entry: EntryWire,
 }
@@ -82,7 +90,9 @@ struct HoldWire {
 #[serde(deny_unknown_fields)]
 struct EntryWire {
     uid: String,
+    #[serde(deserialize_with = "instant::read")]
     start: DateTime<Utc>,
+    #[serde(deserialize_with = "instant::read")]
     end: DateTime<Utc>,
     summary: String,
     description: String,
@@ -101,6 +111,7 @@ struct EntryWire {
 struct RevisedWire {
     entry: EntryWire,
     sequence: u32,
+    #[serde(deserialize_with = "instant::read")]
     last_modified: DateTime<Utc>,
 }
 

@@ -120,6 +120,7 @@ impl<'a> Desk<'a> {
         parse: Parse<T>,
     ) -> Result<Obtained<T>, Missed<T>> {
         let name = entry_name(&document.what, &document.url);
+        let warned = self.warnings.len();
         let held = self.held(&name, parse);
         let now = self.now();
         match held {
@@ -128,10 +129,16 @@ impl<'a> Desk<'a> {
                 Ok(held.obtained(false))
             }
             Some(held) if self.request.offline => Ok(held.obtained(true)),
-            None if self.request.offline => Err(Missed {
-                error: WeatherError::OfflineWithoutCopy { service: document.service },
-                last_good: None,
-            }),
+            None if self.request.offline => {
+                // Its warning would be lost with the error.
+                let problem = (self.warnings.len() > warned).then(|| self.warnings.pop()).flatten();
+                let service = document.service;
+                let error = match problem {
+                    Some(problem) => WeatherError::OfflineWithDamagedCopy { service, problem },
+                    None => WeatherError::OfflineWithoutCopy { service },
+                };
+                Err(Missed { error, last_good: None })
+            }
             held => self.renew(document, &name, held, parse).await,
         }
     }

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use url::Url;
 
 use super::{Cache, plain};
+use crate::units::instant;
 
 /// Room for the line in front of the body.
 const HEAD_LIMIT: usize = 16 << 10;
@@ -21,12 +22,14 @@ pub(crate) struct Head {
     /// Where it comes from.
     pub(crate) url: String,
     /// When the service last sent or confirmed it.
+    #[serde(deserialize_with = "instant::read")]
     pub(crate) fetched_at: DateTime<Utc>,
     /// When the service last sent it; earlier where it was only confirmed since. Absent from copies
     /// that were kept before this was noted.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "instant::read_some")]
     sent_at: Option<DateTime<Utc>>,
     /// Until when the service need not be asked.
+    #[serde(deserialize_with = "instant::read")]
     pub(crate) fresh_until: DateTime<Utc>,
     /// For the next question, exactly as the service gave it.
     pub(crate) etag: Option<String>,

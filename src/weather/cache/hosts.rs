@@ -7,6 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::{Cache, plain};
+use crate::units::instant;
 
 /// Failures in a row after which a host is left alone for a while.
 const FAILURES: u32 = 3;
@@ -19,6 +20,7 @@ const LATEST: TimeDelta = TimeDelta::hours(26);
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct HostState {
+    #[serde(deserialize_with = "instant::read_some")]
     not_before: Option<DateTime<Utc>>,
     because: String,
     /// In a row.

@@ -133,7 +133,8 @@ impl YearsError {
         match self {
             Self::Weather { problem, .. } => match problem {
                 WeatherError::NotBefore { .. } => Some("wait until then; years that came are kept"),
-                WeatherError::OfflineWithoutCopy { .. } => {
+                WeatherError::OfflineWithoutCopy { .. }
+                | WeatherError::OfflineWithDamagedCopy { .. } => {
                     Some("run once without `--offline` while there is a connection")
                 }
                 other => other.hint(),

@@ -38,6 +38,16 @@ fn a_resistance_at_the_end_of_a_cord_takes_what_is_worked_out_by_hand() {
     // 120 V, 15 A: 8 Ω. 100 ft of 12 AWG: 0.396 Ω. 0.396 / 8.396 = 4.7 %; 0.953² = 90.8 %.
     let shown = json(&welder("1800", "120", "12"), &["--air", "77"]);
     let cord = &shown["cords"][0];
+    let mut proof = Proof::of(
+        "power/command-heat",
+        "What a welder of 15 A loses on 100 ft of 12 AWG: volts, power, heat",
+        "worked by hand as two resistances in series, NEC2023, table 8",
+        "numbers",
+        Allowed::Each("the digits worked by hand"),
+    );
+    let mut near = |got: &Value, expected, allowed, what: &str| {
+        proof.within(got.as_f64().unwrap(), expected, allowed, || what.to_owned());
+    };
     near(&cord["now"]["drop_percent"], 4.7, 0.06, "drop");
     near(&cord["now"]["power_percent"], 90.8, 0.1, "power");
     assert_eq!(cord["now"]["verdict"], "over-branch");
@@ -45,6 +55,7 @@ fn a_resistance_at_the_end_of_a_cord_takes_what_is_worked_out_by_hand() {
     near(&cord["rise"], 1023.0, 0.05, "rise");
     near(&cord["lost_heat"]["low"], 48.2, 0.6, "least");
     near(&cord["lost_heat"]["high"], 94.2, 1.0, "most");
+    proof.done();
 }
 
 #[test]

@@ -4,6 +4,7 @@
 //! fuzzer. A parser panics where one of the promises that stand beside it does not hold.
 
 mod book;
+mod cache;
 mod calendar;
 mod kept;
 mod server;
@@ -54,6 +55,9 @@ pub const PARSERS: &[Parser] = &[
     parser("followed_day", kept::followed_day),
     parser("kept_plan", kept::kept_plan),
     parser("published_day", kept::published_day),
+    parser("kept_reply", cache::kept_reply),
+    parser("kept_host", cache::kept_host),
+    parser("kept_year", cache::kept_year),
     parser("server", server::server),
 ];
 
