@@ -154,22 +154,18 @@ impl Film {
     }
 
     /// [`Film::pass`] through steps that follow each other, for the vapor that leaves a wet sheet in
-    /// each, kg/(m² s); the depth at the end of each, mm.
-    pub(crate) fn pass_all<const N: usize>(
+    /// each, kg/(m² s); `on_step` gets the depth at the end of each, mm.
+    pub(crate) fn pass_all(
         &mut self,
-        vapor: &[f64; N],
+        vapor: &[f64],
         rain_mm_per_h: f64,
         minutes: f64,
-    ) -> [f64; N] {
-        vapor.map(|vapor| {
+        mut on_step: impl FnMut(f64),
+    ) {
+        for vapor in vapor {
             self.take_up(rain_mm_per_h - 3600.0 * vapor, minutes);
-            self.water_mm
-        })
-    }
-
-    /// Sets the water to what it was at the end of a step.
-    pub(crate) const fn set_back(&mut self, depth_mm: f64) {
-        self.water_mm = depth_mm;
+            on_step(self.water_mm);
+        }
     }
 
     fn take_up(&mut self, gain_mm_per_h: f64, minutes: f64) {

@@ -30,8 +30,6 @@ pub(super) struct Desk<'s> {
     water: Water,
     stops: Vec<Stop>,
     minutes: Vec<Minute>,
-    /// A shift without a break or a hold, as long as any so far.
-    all_work: Vec<Minute>,
     due: Vec<DueTest>,
 }
 
@@ -59,7 +57,6 @@ impl<'s> Desk<'s> {
             water: Water::default(),
             stops: Vec::new(),
             minutes: Vec::new(),
-            all_work: Vec::new(),
             due: Vec::new(),
         }
     }
@@ -114,12 +111,8 @@ impl<'s> Desk<'s> {
 
     /// What each minute of the shift is, and what is lost to what.
     fn mark_minutes(&mut self, sight: &Sight<'_>, shift: &Shift) -> Held {
-        // Copied, as the payload that this kind lacks keeps a fill from taking many at once.
-        if self.all_work.len() < shift.minutes {
-            self.all_work.resize(shift.minutes, Minute::Work);
-        }
-        self.minutes.clear();
-        self.minutes.extend_from_slice(&self.all_work[..shift.minutes]);
+        self.minutes.resize(shift.minutes, Minute::Work);
+        self.minutes.fill(Minute::Work);
         for (number, stop) in (0_u16..).zip(&self.stops) {
             self.minutes[stop.start..stop.end].fill(Minute::Break(number));
         }

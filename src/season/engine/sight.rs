@@ -126,37 +126,17 @@ impl<'a> Sight<'a> {
         {
             return *thirds;
         }
-        // The walk comes to the next hour as well.
-        let next = start.plus(3600);
-        let both = self.sun(at).is_some() && self.sun(next).is_some();
-        let hours = [self.whole_hour(at), self.whole_hour(next)];
-        let (thirds, of_next) = match hours {
-            [Some(hour), Some(next)] if both => {
-                let [thirds, of_next] = Thirds::of_both([hour, next]);
-                (Some(thirds), Some(of_next))
-            }
-            [Some(hour), _] => (Some(Thirds::of_both([hour, hour])[0]), None),
-            [None, _] => (None, None),
-        };
+        let thirds = self.whole_hour(at).map(Thirds::of);
         self.thirds[slot] = Some((start, thirds));
-        if of_next.is_some() {
-            self.thirds[(slot + 1) % HOURS_KEPT] = Some((next, of_next));
-        }
         thirds
     }
 
-    /// The hour that `at` lies in, where everything is told and its sun has been asked for.
-    fn whole_hour(&self, at: Second) -> Option<WholeHour<'_>> {
+    fn whole_hour(&mut self, at: Second) -> Option<WholeHour<'_>> {
         let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
         let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
         let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
-        let (sun, told) = (self.sun_at_hand(at)?, nodes.told_radiation(hour));
-        Some(WholeHour { begins, ends, height, sun, told, optics })
-    }
-
-    fn sun_at_hand(&self, at: Second) -> Option<&SunHour> {
-        let (of, sun) = self.suns[at.hour()? % HOURS_KEPT].as_ref()?;
-        sun.as_ref().filter(|_| *of == at.hour_start())
+        let told = nodes.told_radiation(hour);
+        Some(WholeHour { begins, ends, height, sun: self.sun(at)?, told, optics })
     }
 
     /// The hour that `at` lies in, where everything runs straight through it.
@@ -170,7 +150,9 @@ impl<'a> Sight<'a> {
         let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
         let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
         let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
-        let (sun, told) = (self.sun_at_hand(at)?, nodes.told_radiation(hour));
+        let (of, sun) = self.suns[hour % HOURS_KEPT].as_ref()?;
+        let sun = sun.as_ref().filter(|_| *of == at.hour_start())?;
+        let told = nodes.told_radiation(hour);
         StraightHour::between(&begins, &ends, &height, sun, told, optics)
     }
 

@@ -38,7 +38,6 @@ struct Extremes {
 }
 
 /// An hour of which everything is told.
-#[derive(Clone, Copy)]
 pub(super) struct WholeHour<'a> {
     pub(super) begins: Node,
     pub(super) ends: Node,
@@ -49,9 +48,8 @@ pub(super) struct WholeHour<'a> {
 }
 
 impl Thirds {
-    /// Of two hours, which take little longer than one: the machine works on both at once.
-    pub(super) fn of_both(hours: [WholeHour<'_>; 2]) -> [Self; 2] {
-        widest(Both { hours })
+    pub(super) fn of(hour: WholeHour<'_>) -> Self {
+        widest(hour)
     }
 
     /// Whether air and sheet surely stay within these limits all through a third.
@@ -72,23 +70,11 @@ impl Thirds {
     }
 }
 
-struct Both<'a> {
-    hours: [WholeHour<'a>; 2],
-}
-
-impl OnFour for Both<'_> {
-    type Output = [Thirds; 2];
+impl OnFour for WholeHour<'_> {
+    type Output = Thirds;
 
     #[inline(always)]
-    fn on<S: Simd>(self, simd: S) -> [Thirds; 2] {
-        let [one, other] = &self.hours;
-        [one.thirds(simd), other.thirds(simd)]
-    }
-}
-
-impl WholeHour<'_> {
-    #[inline(always)]
-    fn thirds<S: Simd>(&self, simd: S) -> Thirds {
+    fn on<S: Simd>(self, simd: S) -> Thirds {
         // Beginning, thirds and end of the hour.
         let at = f64x4::simd_from(simd, [0.0, THIRD_S, 2.0 * THIRD_S, 3.0 * THIRD_S]);
         let straight = inlined(

@@ -90,9 +90,10 @@ impl Water {
                 None => None,
             };
             if let Some((vapor, rain_mm_per_h)) = vapor {
-                let depths_mm = film.pass_all(&vapor, rain_mm_per_h, FILM_STEP);
-                self.depths_mm.extend_from_slice(&depths_mm[..steps]);
-                film.set_back(depths_mm[steps - 1]);
+                let depths_mm = &mut self.depths_mm;
+                film.pass_all(&vapor[..steps], rain_mm_per_h, FILM_STEP, |depth_mm| {
+                    depths_mm.push(depth_mm)
+                });
                 time = time.plus_minutes(steps * FILM_STEP_MINUTES as usize);
                 continue;
             }
