@@ -17,7 +17,6 @@ import calendar
 import json
 import os
 import platform
-import statistics
 import subprocess
 import sys
 import tempfile
@@ -40,6 +39,7 @@ import outlook_physics
 ROOT = Path(__file__).resolve().parent.parent
 PEER_SITES, PEER_YEARS = 8, 3
 LIBRARY_YEARS = 2  # site-years that are also worked out by the libraries' own functions
+ROUNDS = 3  # of each measurement, of which the best counts
 BAR_RATIO, BAR_RATE, BAR_MIB = 50, 5e6, 200
 # Of the days on which the two may differ, one in so many: a value that lies on a threshold.
 ONE_DAY_IN = 1000
@@ -117,6 +117,11 @@ def compare(case, days):
     return tests, held, count
 
 
+def best(work, rate=lambda got: got):
+    """The best of some rounds: other programs on the machine can only slow one down."""
+    return max((work() for _ in range(ROUNDS)), key=rate)
+
+
 def pass_over(case):
     """NumPy's own plain sum over the same columns, site-hours a second."""
     begin = time.process_time()
@@ -146,8 +151,9 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         engine(program, "emit", folder, "--sites", PEER_SITES, "--years", PEER_YEARS)
         case = Case(Path(folder))
-        tuned_days, tuned, peer_hours = run_peer(case, by_library=False)
-        library_days, library, _ = run_peer(case, by_library=True, most=LIBRARY_YEARS)
+        tuned_days, tuned, peer_hours = best(lambda: run_peer(case, by_library=False), rate=lambda got: got[1])
+        library_days, library, _ = best(
+            lambda: run_peer(case, by_library=True, most=LIBRARY_YEARS), rate=lambda got: got[1])
         numpy_pass = pass_over(case)
     part = f"{PEER_SITES} sites x {PEER_YEARS} years"
     for name, days, strict in (("tuned NumPy", tuned_days, True), ("NumPy by the libraries", library_days, False)):
@@ -160,11 +166,11 @@ def main():
 
     standing = {"--sites": asked.sites, "--years": asked.years}
     words = [str(word) for pair in standing.items() for word in pair]
-    one = statistics.median_high(
-        engine(program, "run", "--sites", min(asked.sites, 10), "--years", asked.years)["site_hours_per_s_and_core"]
-        for _ in range(3))
-    all_cores = engine(program, "run", *words, "--threads", cores)
-    floor = engine(program, "floor", "--sites", 4, "--years", 4)["site_hours_per_s_and_core"]
+    few = ("--sites", min(asked.sites, 10), "--years", asked.years)
+    alone, together = "site_hours_per_s_and_core", "site_hours_per_s_on_all"
+    one = best(lambda: engine(program, "run", *few)[alone])
+    all_cores = best(lambda: engine(program, "run", *words, "--threads", cores), rate=lambda got: got[together])
+    floor = best(lambda: engine(program, "floor", "--sites", 4, "--years", 4)[alone])
 
     print(f"\n  {'':44}{'M site-h/s':>12}   {'ns/site-h':>10}")
     row("engine, one core", one)
