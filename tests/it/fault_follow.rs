@@ -140,7 +140,10 @@ fn a_follower_that_runs_on_is_killed_at_any_moment_and_the_next_one_goes_on() {
     let mut sequences = BTreeMap::new();
     let mut barns = Vec::new();
     let (mut looked_twice, mut stopped, mut heard) = (0, 0, 0);
-    for round in 1..=kills() {
+    let mut round = 0;
+    // On until some came to their second look and some ended in order, however the machine runs.
+    while round < kills() || (round < 5 * kills() && (looked_twice == 0 || stopped == 0)) {
+        round += 1;
         place.weather(if (round / 3) % 2 == 0 { Weather::Demo } else { Weather::Dry });
         let barn = barn(&place, &site, round * 4);
         let begun = minutes_after(FROM, round * 4) - TimeDelta::milliseconds(900);
