@@ -242,12 +242,15 @@ pub(crate) fn by_fours<S: Simd>(simd: S, column: &[f64; 12]) -> [f64x4<S>; 3] {
     )
 }
 
-/// Three vectors of four as a column of twelve.
+/// Vectors of four as one column, `N` four times as many.
 #[inline(always)]
-pub(crate) fn twelve<S: Simd>(fours: [f64x4<S>; 3]) -> [f64; 12] {
-    let mut column = [0.0; 12];
-    for (twelfths, four) in column.chunks_exact_mut(4).zip(fours) {
-        twelfths.copy_from_slice(four.as_slice());
+pub(crate) fn in_a_row<S: Simd, const FOURS: usize, const N: usize>(
+    fours: [f64x4<S>; FOURS],
+) -> [f64; N] {
+    const { assert!(N == 4 * FOURS) };
+    let mut column = [0.0; N];
+    for (part, four) in column.chunks_exact_mut(4).zip(fours) {
+        part.copy_from_slice(four.as_slice());
     }
     column
 }

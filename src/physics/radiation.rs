@@ -219,12 +219,8 @@ impl SunHour {
         service_mean_w_m2: Option<f64>,
         cloud_cover_pct: f64,
     ) -> f64 {
-        let clear = clear_sky(sin_elevation);
-        match self.shape(service_mean_w_m2) {
-            Some(shape) => shape.of(clear),
-            None if clear > 0.0 => clear * passing(cloud_cover_pct),
-            None => 0.0,
-        }
+        let [w_m2] = self.radiations(&[sin_elevation], service_mean_w_m2, &[cloud_cover_pct]);
+        w_m2
     }
 
     /// [`SunHour::radiation_of`], least and most, while the clear sky and what passes the cloud stay

@@ -45,7 +45,7 @@ pub(crate) fn clear_emissivity(
 
 /// [`clear_emissivity`] where every value is known to be in its range.
 #[inline(always)]
-pub(crate) fn clear<L: Lanes>(dew_point_c: L, cos_of_hour: L, surface_pressure_hpa: L) -> L {
+fn clear<L: Lanes>(dew_point_c: L, cos_of_hour: L, surface_pressure_hpa: L) -> L {
     let d = dew_point_c.greater(dew_point_c.all(LOWEST_DEW_POINT_C)) / 100.0;
     let hour = cos_of_hour * 0.013;
     let height = (surface_pressure_hpa - 1000.0) * 0.000_12;
@@ -83,7 +83,7 @@ pub fn with_cloud(clear_emissivity: f64, cloud_cover_pct: f64) -> Option<f64> {
 
 /// [`with_cloud`] where both are known to be in their range.
 #[inline(always)]
-pub(crate) fn clouded<L: Lanes>(clear_emissivity: L, cloud_cover_pct: L) -> L {
+fn clouded<L: Lanes>(clear_emissivity: L, cloud_cover_pct: L) -> L {
     clear_emissivity + clear_emissivity.taken_from(1.0) * CLOUD_FACTOR * cloud_cover_pct / 100.0
 }
 
@@ -96,8 +96,22 @@ pub fn temperature(air: Temperature, emissivity: f64) -> Option<Temperature> {
     sound.then(|| Temperature::from_celsius(radiating_c(air.celsius(), emissivity)))
 }
 
+/// Temperature of the sky in °C, by [`martin_berdahl1984`], [`with_cloud`] and [`temperature`], where
+/// every value is known to be in its range; `cos_of_hour` as in [`clear_emissivity`].
+#[inline(always)]
+pub(crate) fn seen_c<L: Lanes>(
+    air_c: L,
+    dew_point_c: L,
+    cos_of_hour: L,
+    surface_pressure_hpa: L,
+    cloud_cover_pct: L,
+) -> L {
+    let clear = clear(dew_point_c, cos_of_hour, surface_pressure_hpa);
+    radiating_c(air_c, clouded(clear, cloud_cover_pct))
+}
+
 /// [`temperature`] where both are known to be in their range, in °C.
 #[inline(always)]
-pub(crate) fn radiating_c<L: Lanes>(air_c: L, emissivity: L) -> L {
+fn radiating_c<L: Lanes>(air_c: L, emissivity: L) -> L {
     (air_c + ZERO_CELSIUS_K) * emissivity.root().root() - ZERO_CELSIUS_K
 }

@@ -8,7 +8,7 @@ use fearless_simd::Simd;
 use super::balance::{Bent, CLOSE_K, zeros_of_increasing};
 use super::evaporation::{FREEZING_SPAN_K, film_latent_heat, film_latent_slope, vapor_transfer};
 use super::humidity::{CURVES_CROSS_C, WATER, over_film, settles_no_higher_than};
-use super::lanes::{Lanes, OnFour, by_fours, inlined, twelve, widest};
+use super::lanes::{Lanes, OnFour, by_fours, in_a_row, inlined, widest};
 use super::optics::Optics;
 use super::surface::{DryBalance, sheet_temperatures};
 
@@ -88,7 +88,7 @@ impl OnFour for Balanced<'_> {
             convection_w_m2_k: of(&self.sheets.convection_w_m2_k),
         };
         let Exchanges { vapor, sheet_c } = sheets.balanced(self.optics);
-        Exchanges { vapor: twelve(vapor), sheet_c: twelve(sheet_c) }
+        Exchanges { vapor: in_a_row(vapor), sheet_c: in_a_row(sheet_c) }
     }
 }
 

@@ -66,7 +66,7 @@ pub(crate) use settings::speed_without_record;
 pub(crate) use span_rules::{first_hold, is_falling};
 pub(crate) use spans::is_wet;
 pub(crate) use straight_hour::{
-    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, STEP_S, StraightHour,
+    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, STEP_S, StraightHour, WholeHour,
 };
 pub(crate) use timeline::{instant, needs_test, shift_times};
 pub(crate) use walk::{Course, Event, LastTest, Limits, Minute, Stop, Walker};

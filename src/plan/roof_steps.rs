@@ -3,7 +3,9 @@
 //! hour in which everything is plainly known.
 
 use super::roof::RoofHour;
-use super::straight_hour::{HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, StraightHour};
+use super::straight_hour::{
+    HOUR_STEPS, MINUTES_AT_ONCE, Node, PressureAt, StraightHour, WholeHour,
+};
 use crate::units::Temperature;
 
 impl RoofHour<'_> {
@@ -47,11 +49,7 @@ impl RoofHour<'_> {
         let (begins, ends) = (node(|(begins, _)| begins), node(|(_, ends)| ends));
         let height = self.roof.height();
         let is_whole = begins.is_in_range(&height) && ends.is_in_range(&height);
-        let (sun, optics) = (self.sun()?, self.roof.optics()?);
-        is_whole
-            .then(|| {
-                StraightHour::between(&begins, &ends, &height, sun, self.told_radiation, optics)
-            })
-            .flatten()
+        let (sun, optics, told) = (self.sun()?, self.roof.optics()?, self.told_radiation);
+        is_whole.then(|| StraightHour::of(&WholeHour { begins, ends, height, sun, told, optics }))
     }
 }

@@ -4,8 +4,8 @@
 use fearless_simd::prelude::*;
 use fearless_simd::{Simd, f64x4};
 
-use super::roof::FILM_STEP_MINUTES;
-use crate::physics::lanes::{Lanes, OnFour, each, inlined, twelve, widest};
+use super::roof::{FILM_STEP, FILM_STEP_MINUTES};
+use crate::physics::lanes::{Lanes, OnFour, each, in_a_row, inlined, widest};
 use crate::physics::optics::Optics;
 use crate::physics::pressure::Height;
 use crate::physics::radiation::SunHour;
@@ -19,7 +19,7 @@ pub(crate) const HOUR_STEPS: usize = 60 / FILM_STEP_MINUTES as usize;
 /// Minutes whose dry sheets are worked out together.
 pub(crate) const MINUTES_AT_ONCE: usize = 4;
 /// Seconds of a step.
-pub(crate) const STEP_S: f64 = 300.0;
+pub(crate) const STEP_S: f64 = 60.0 * FILM_STEP;
 
 /// A value that runs straight from one known hour to the next.
 #[derive(Clone, Copy)]
@@ -52,12 +52,26 @@ pub(crate) struct Node {
     pub(crate) pressure: PressureAt,
 }
 
+impl PressureAt {
+    /// What a pressure told for there is multiplied by to be that at the roof.
+    pub(crate) fn share(self, height: &Height) -> f64 {
+        match self {
+            Self::SeaLevel => height.share_of_sea_level().unwrap_or(f64::NAN),
+            Self::Roof | Self::Nowhere => 1.0,
+        }
+    }
+}
+
 impl Node {
     /// The pressure at the roof, hPa.
     pub(crate) fn roof_hpa(&self, height: &Height) -> f64 {
+        self.told_hpa(height) * self.pressure.share(height)
+    }
+
+    /// The pressure that is told, or a standard one where none is.
+    fn told_hpa(&self, height: &Height) -> f64 {
         match self.pressure {
-            PressureAt::Roof => self.hpa,
-            PressureAt::SeaLevel => self.hpa * height.share_of_sea_level().unwrap_or(f64::NAN),
+            PressureAt::Roof | PressureAt::SeaLevel => self.hpa,
             PressureAt::Nowhere => height.standard_hpa().unwrap_or(f64::NAN),
         }
     }
@@ -76,6 +90,17 @@ impl Node {
             && is_pressure
             && height.share_of_sea_level().is_some()
     }
+}
+
+/// An hour of which everything is told and in the range of its formula.
+pub(crate) struct WholeHour<'a> {
+    pub(crate) begins: Node,
+    pub(crate) ends: Node,
+    pub(crate) height: Height,
+    pub(crate) sun: &'a SunHour,
+    /// The service's radiation, W/m².
+    pub(crate) told: Option<f64>,
+    pub(crate) optics: Optics,
 }
 
 /// An hour in which everything runs straight.
@@ -127,7 +152,7 @@ impl OnFour for Steps<'_> {
         let four = from_second(simd, self.first, STEP_S);
         let seconds = [four, four + 4.0 * STEP_S, four + 8.0 * STEP_S];
         let sheets = self.hour.sheets(seconds)?;
-        Some(twelve(sheets.balanced(self.hour.optics).vapor))
+        Some(in_a_row(sheets.balanced(self.hour.optics).vapor))
     }
 }
 
@@ -150,20 +175,10 @@ impl OnFour for Balances<'_> {
         let four = from_second(simd, self.first, 60.0);
         let seconds = [four, four + 240.0, four + 480.0, four + 720.0, four + 960.0];
         let sheets = self.hour.sheets(seconds)?;
-        let column = inlined(
-            #[inline(always)]
-            |fours: [f64x4<S>; 5]| {
-                let mut column = [0.0; 20];
-                for (minutes, four) in column.chunks_exact_mut(4).zip(fours) {
-                    minutes.copy_from_slice(four.as_slice());
-                }
-                column
-            },
-        );
         Some(DryMinutes {
-            gained_w_m2: column(sheets.gained_w_m2(self.hour.optics)),
-            air_c: column(sheets.air_c),
-            convection_w_m2_k: column(sheets.convection_w_m2_k),
+            gained_w_m2: in_a_row(sheets.gained_w_m2(self.hour.optics)),
+            air_c: in_a_row(sheets.air_c),
+            convection_w_m2_k: in_a_row(sheets.convection_w_m2_k),
         })
     }
 }
@@ -176,35 +191,21 @@ fn from_second<S: Simd>(simd: S, first: i64, apart: f64) -> f64x4<S> {
 }
 
 impl<'a> StraightHour<'a> {
-    /// The hour between two whole ones of which everything is in its range.
-    pub(crate) fn between(
-        begins: &Node,
-        ends: &Node,
-        height: &Height,
-        sun: &'a SunHour,
-        told: Option<f64>,
-        optics: Optics,
-    ) -> Option<Self> {
+    /// Of an hour of which everything is in its range.
+    pub(crate) fn of(hour: &WholeHour<'a>) -> Self {
+        let WholeHour { begins, ends, height, sun, told, optics } = hour;
         let along = |at: fn(&Node) -> f64| Straight::between(at(begins), at(ends));
-        let (pressure, share_of_it) = match begins.pressure {
-            PressureAt::Roof => (along(|node| node.hpa), 1.0),
-            PressureAt::SeaLevel => (along(|node| node.hpa), height.share_of_sea_level()?),
-            PressureAt::Nowhere => {
-                let standard = height.standard_hpa()?;
-                (Straight::between(standard, standard), 1.0)
-            }
-        };
-        Some(Self {
+        Self {
             air: along(|node| node.air_c),
             dew_point: along(|node| node.dew_point_c),
             wind: along(|node| node.wind_m_s),
             cloud: along(|node| node.cloud_pct),
-            pressure,
-            share_of_it,
+            pressure: Straight::between(begins.told_hpa(height), ends.told_hpa(height)),
+            share_of_it: begins.pressure.share(height),
             sun,
-            told,
-            optics,
-        })
+            told: *told,
+            optics: *optics,
+        }
     }
 
     /// How the sheet takes up sun and sheds heat.
@@ -278,8 +279,8 @@ impl<'a> StraightHour<'a> {
         let mut is_beyond_belief = false;
         for n in 0..N {
             let cos_of_hour = angles[n].cos_of_hour();
-            let clear = sky::clear(dew_point_c[n], cos_of_hour, surface_pressure_hpa[n]);
-            sky_c[n] = sky::radiating_c(air_c[n], sky::clouded(clear, cloud_pct[n]));
+            let hpa = surface_pressure_hpa[n];
+            sky_c[n] = sky::seen_c(air_c[n], dew_point_c[n], cos_of_hour, hpa, cloud_pct[n]);
             let most = air_c[n].all(MOST_SHORTWAVE_W_M2);
             is_beyond_belief |= L::any(most.below(shortwave_w_m2[n]));
         }

@@ -1,14 +1,14 @@
 //! Which of several roofs to go to first, against orders made by hand, and in every output.
 
-use chrono::{DateTime, NaiveTime, Utc};
+use chrono::{DateTime, Utc};
 use fairseam::season::{
-    DayAhead, DayRow, DaysAhead, HoldMinutes, SiteAhead, SiteHead, TestCauses, Word, Workday,
-    day_orders,
+    DayAhead, DayRow, DaysAhead, HoldMinutes, SiteAhead, TestCauses, Word, Workday, day_orders,
 };
-use fairseam::units::{Temperature, UnitSystem};
+use fairseam::units::Temperature;
 use serde_json::json;
 
 use crate::outlook::{json, two_sites};
+use crate::outlook_tally::head;
 use crate::proof::{Allowed, Proof};
 
 fn utc(text: &str) -> DateTime<Utc> {
@@ -43,14 +43,7 @@ fn day(first: Option<&str>, weldable_minutes: u16, tests: u8, near: bool) -> Day
 }
 
 fn roof(name: &str, days: Vec<(&str, Option<DayAhead>)>) -> SiteAhead {
-    let head = SiteHead {
-        name: name.to_owned(),
-        file: format!("{name}.toml"),
-        units: UnitSystem::Us,
-        time_zone: chrono_tz::America::New_York,
-        shift_start: NaiveTime::from_hms_opt(7, 0, 0).unwrap(),
-        trial_minutes: 10,
-    };
+    let head = head(name);
     let days = days.into_iter().map(|(at, ahead)| DayRow { date: at.parse().unwrap(), ahead });
     SiteAhead { head, ahead: DaysAhead { weather: None, days: days.collect() } }
 }

@@ -258,15 +258,20 @@ fn a_job_may_run_over_new_year_and_over_the_leap_day() {
     assert_eq!(told, [2011, 2012, 2013].into_iter().zip(expected.map(Some)).collect::<Vec<_>>());
 }
 
-fn ahead(name: &str, days: Vec<(&str, Workday)>) -> SiteAhead {
-    let head = SiteHead {
+/// A roof by its name alone.
+pub(crate) fn head(name: &str) -> SiteHead {
+    SiteHead {
         name: name.to_owned(),
         file: format!("{name}.toml"),
         units: UnitSystem::Us,
         time_zone: chrono_tz::America::New_York,
         shift_start: NaiveTime::from_hms_opt(7, 0, 0).unwrap(),
         trial_minutes: 10,
-    };
+    }
+}
+
+fn ahead(name: &str, days: Vec<(&str, Workday)>) -> SiteAhead {
+    let head = head(name);
     let degrees = Temperature::from_celsius(10.0);
     let days = days.into_iter().map(|(at, work)| DayRow {
         date: date(at),

@@ -75,6 +75,19 @@ pub(crate) fn skip(why: &str) {
     writeln!(terminal, "SKIPPED: {why}").unwrap();
 }
 
+/// The example site in metric units, as overrides of [`example_site`].
+pub(crate) const METRIC: [(&str, &str); 9] = [
+    ("units", "\"metric\""),
+    ("sheet.thickness", "2"),
+    ("welders.heat_low", "370"),
+    ("welders.heat_max", "590"),
+    ("welders.heat_step", "50"),
+    ("welders.speed_min", "1"),
+    ("welders.speed_max", "5.5"),
+    ("rules.ambient_change", "5.5"),
+    ("power.cord_length", "30"),
+];
+
 /// The site file that the documents show, with values put in place of its own.
 ///
 /// An override is a key with its section and its value as TOML, such as

@@ -13,6 +13,7 @@ use fairseam::words::Language;
 
 use crate::proof::{Allowed, Proof};
 use crate::sheet_support::{JUNE, clock, forecast, inches, mph, plan, site};
+use crate::support::METRIC;
 
 const WIDE: (&str, &str) = ("sheet.width", "10");
 const LAP: (&str, &str) = ("sheet.lap", "6");
@@ -165,20 +166,8 @@ fn the_crew_is_told_in_its_own_measure_and_rounded_down() {
 fn a_metric_crew_reads_meters() {
     // 20 °C is 68 °F: 9 ft/min, which is 2.7432 m/min; 265 minutes of it are 726.948 m. Rolls of 2 by
     // 25 m with laps of 100 mm: 726.948 / 27 = 26.92 rolls of 24.9 by 1.9 m, 1273.8 m².
-    let overrides = [
-        ("units", "\"metric\""),
-        ("sheet.thickness", "2"),
-        ("sheet.width", "2"),
-        ("sheet.lap", "100"),
-        ("sheet.roll_length", "25"),
-        ("welders.heat_low", "370"),
-        ("welders.heat_max", "590"),
-        ("welders.heat_step", "50"),
-        ("welders.speed_min", "1"),
-        ("welders.speed_max", "5.5"),
-        ("rules.ambient_change", "5.5"),
-        ("power.cord_length", "30"),
-    ];
+    let roll = [("sheet.width", "2"), ("sheet.lap", "100"), ("sheet.roll_length", "25")];
+    let overrides = [&METRIC[..], &roll].concat();
     let weather = forecast(JUNE, |at, row| {
         if at == 13 {
             row.rain = Some(HourSum::of_one_hour(RainDepth::from_millimeters(2.0)));

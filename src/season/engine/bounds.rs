@@ -133,7 +133,7 @@ impl<'a> Bounds<'a> {
             && is_within(dew_point_c, -80.0, 50.0)
             && is_within(hpa, 300.0, 1100.0);
         let turn = Turn::of(sun);
-        let told = nodes.shortwave_w_m2.get(stretch.hour).copied().filter(|told| !told.is_nan());
+        let told = nodes.told_radiation(stretch.hour);
         let bounds = Self {
             optics,
             sun: sun.hour,
@@ -155,16 +155,18 @@ impl<'a> Bounds<'a> {
     fn cold(&self) -> Surroundings {
         let Turn { sin_elevation, cos_of_hour } = self.turn;
         let sun_w_m2 = self.sun.radiation_of(sin_elevation.0, self.told, self.cloud_pct.1);
-        let clear = sky::clear(self.dew_point_c.0, cos_of_hour.0, self.hpa.0);
-        surroundings(self.air_c.0, sky::clouded(clear, self.cloud_pct.0), sun_w_m2)
+        let (air_c, dew_point_c) = (self.air_c.0, self.dew_point_c.0);
+        let sky_c = sky::seen_c(air_c, dew_point_c, cos_of_hour.0, self.hpa.0, self.cloud_pct.0);
+        surroundings(air_c, sky_c, sun_w_m2)
     }
 
     /// The warmest.
     fn warm(&self) -> Surroundings {
         let Turn { sin_elevation, cos_of_hour } = self.turn;
         let sun_w_m2 = self.sun.radiation_of(sin_elevation.1, self.told, self.cloud_pct.0);
-        let clear = sky::clear(self.dew_point_c.1, cos_of_hour.1, self.hpa.1);
-        surroundings(self.air_c.1, sky::clouded(clear, self.cloud_pct.1), sun_w_m2)
+        let (air_c, dew_point_c) = (self.air_c.1, self.dew_point_c.1);
+        let sky_c = sky::seen_c(air_c, dew_point_c, cos_of_hour.1, self.hpa.1, self.cloud_pct.1);
+        surroundings(air_c, sky_c, sun_w_m2)
     }
 
     /// Whether the sheet is surely warmer than `than` all the time.
@@ -206,9 +208,9 @@ fn is_within((low, high): (f64, f64), least: f64, most: f64) -> bool {
     least <= low && low <= most && least <= high && high <= most
 }
 
-fn surroundings(air_c: f64, emissivity: f64, shortwave_w_m2: f64) -> Surroundings {
-    let sky = Temperature::from_celsius(sky::radiating_c(air_c, emissivity));
-    Surroundings { air: Temperature::from_celsius(air_c), sky, shortwave_w_m2 }
+fn surroundings(air_c: f64, sky_c: f64, shortwave_w_m2: f64) -> Surroundings {
+    let [air, sky] = [air_c, sky_c].map(Temperature::from_celsius);
+    Surroundings { air, sky, shortwave_w_m2 }
 }
 
 /// How the sun turns over a stretch.

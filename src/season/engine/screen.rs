@@ -16,7 +16,7 @@ use crate::physics::radiation::clear_sky_and_cloud_at_least;
 use crate::physics::sky;
 use crate::physics::sun::Place;
 use crate::physics::surface::{DryBalance, nominal_convection_w_m2_k};
-use crate::plan::{PressureAt, Roof};
+use crate::plan::Roof;
 
 const HOUR_MS: i64 = 3_600_000;
 /// How much the sine of an elevation, or the cosine of an hour angle, may lie below both of its
@@ -78,13 +78,11 @@ impl Screen {
         let since_midnight = usize::try_from((first_s / 3600).rem_euclid(24)).unwrap_or(0);
         let early = (from + since_midnight) % 4;
         self.first = from.saturating_sub(early);
-        let Some((optics, height)) = roof.optics().zip(roof.height().standard_hpa()) else {
+        let height = roof.height();
+        let Some((optics, standard_hpa)) = roof.optics().zip(height.standard_hpa()) else {
             return;
         };
-        let share = match nodes.pressure() {
-            PressureAt::SeaLevel => roof.height().share_of_sea_level().unwrap_or(f64::NAN),
-            PressureAt::Roof | PressureAt::Nowhere => 1.0,
-        };
+        let share_of_it = nodes.pressure().share(&height);
         // The first four of a year may begin before it: they are left out.
         if early > from {
             self.first = 4 - early + from;
@@ -93,16 +91,8 @@ impl Screen {
             let at = self.first + self.stays_dry.len();
             let start_ms = 1000 * first_s + HOUR_MS * i64::try_from(at).unwrap_or(0);
             let Some((day, of_day_ms, place)) = roof.sun_day(start_ms) else { return };
-            let four = FourHours {
-                nodes,
-                at,
-                day,
-                of_day_ms,
-                place,
-                optics,
-                standard_hpa: height,
-                share_of_it: share,
-            };
+            let four =
+                FourHours { nodes, at, day, of_day_ms, place, optics, standard_hpa, share_of_it };
             let Some(Four { excess_w_m2, sun_stays, turned }) = widest(four) else { return };
             let Turned { deg, sin, cos } = turned;
             self.sun_stays.extend(sun_stays.map(|stays| stays > 0.0));
@@ -165,8 +155,8 @@ impl OnFour for FourHours<'_> {
         let cos_of_hour = begins.cos_of_hour().lesser(ends.cos_of_hour()) - BELOW_THE_ENDS;
         let air_c = air.0.lesser(air.1);
         let settles_c = settles_no_higher_than(dew_point.0.greater(dew_point.1));
-        let clear = sky::clear(dew_point.0.lesser(dew_point.1), cos_of_hour, hpa);
-        let sky_c = sky::radiating_c(air_c, sky::clouded(clear, cloud.0.lesser(cloud.1)));
+        let driest = dew_point.0.lesser(dew_point.1);
+        let sky_c = sky::seen_c(air_c, driest, cos_of_hour, hpa, cloud.0.lesser(cloud.1));
         let clear_w_m2 = clear_sky_and_cloud_at_least(sin_elevation, cloud.0.greater(cloud.1));
         // What the service tells may be less than any sky would let through.
         let told = four(&self.nodes.shortwave_w_m2, self.at)?;

@@ -7,9 +7,11 @@ use super::clock::Second;
 use super::nodes::Nodes;
 use super::screen::Screen;
 use super::smooth::{HOURS, SmoothHour, is_smooth, smooth_hours};
-use super::thirds::{Thirds, WholeHour};
+use super::thirds::Thirds;
 use crate::physics::radiation::SunHour;
-use crate::plan::{DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour};
+use crate::plan::{
+    DryMinutes, HOUR_STEPS, MINUTES_AT_ONCE, Roof, RoofHour, StraightHour, WholeHour,
+};
 use crate::units::Temperature;
 use crate::weather::Forecast;
 
@@ -126,17 +128,10 @@ impl<'a> Sight<'a> {
         {
             return *thirds;
         }
-        let thirds = self.whole_hour(at).map(Thirds::of);
+        let has_sun = self.sun(at).is_some();
+        let thirds = self.whole_hour(at).filter(|_| has_sun).map(Thirds::of);
         self.thirds[slot] = Some((start, thirds));
         thirds
-    }
-
-    fn whole_hour(&mut self, at: Second) -> Option<WholeHour<'_>> {
-        let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
-        let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
-        let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
-        let told = nodes.told_radiation(hour);
-        Some(WholeHour { begins, ends, height, sun: self.sun(at)?, told, optics })
     }
 
     /// The hour that `at` lies in, where everything runs straight through it.
@@ -147,13 +142,17 @@ impl<'a> Sight<'a> {
 
     /// [`Sight::straight`] of an hour whose sun has been asked for.
     fn straight_at_hand(&self, at: Second) -> Option<StraightHour<'_>> {
+        self.whole_hour(at).map(|hour| StraightHour::of(&hour))
+    }
+
+    /// The hour that `at` lies in, where everything is told and its sun has been asked for.
+    fn whole_hour(&self, at: Second) -> Option<WholeHour<'_>> {
         let (nodes, optics, height) = (self.nodes, self.roof.optics()?, self.roof.height());
         let hour = at.hour().filter(|hour| nodes.is_whole(*hour))?;
         let (begins, ends) = (nodes.node(hour), nodes.node(hour + 1));
         let (of, sun) = self.suns[hour % HOURS_KEPT].as_ref()?;
         let sun = sun.as_ref().filter(|_| *of == at.hour_start())?;
-        let told = nodes.told_radiation(hour);
-        StraightHour::between(&begins, &ends, &height, sun, told, optics)
+        Some(WholeHour { begins, ends, height, sun, told: nodes.told_radiation(hour), optics })
     }
 
     /// The hour that `at` lies in.

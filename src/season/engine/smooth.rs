@@ -114,7 +114,7 @@ mod tests {
     use crate::physics::pressure::Height;
     use crate::physics::radiation::SunHour;
     use crate::physics::sun::Place;
-    use crate::plan::PressureAt;
+    use crate::plan::{PressureAt, WholeHour};
     use crate::units::Length;
     use chrono::{DateTime, TimeDelta, Utc};
 
@@ -159,7 +159,8 @@ mod tests {
                 continue;
             }
             let optics = Preset::White.optics(false);
-            let hour = StraightHour::between(&begins, &ends, &height, &sun, None, optics).unwrap();
+            let (sun, told) = (&sun, None);
+            let hour = StraightHour::of(&WholeHour { begins, ends, height, sun, told, optics });
             let [curve, ..] = smooth_hours([hour; HOURS], 150);
             let Some(curve) = curve else { continue };
             curves += 1;

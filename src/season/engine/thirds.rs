@@ -8,12 +8,9 @@ use fearless_simd::{Simd, f64x4, prelude::*};
 use super::bounds::{DECLINATION_DRIFT, SURE_W_M2};
 use super::nearness::Nearness;
 use crate::physics::lanes::{Lanes, OnFour, inlined, widest};
-use crate::physics::optics::Optics;
-use crate::physics::pressure::Height;
-use crate::physics::radiation::SunHour;
 use crate::physics::sky;
 use crate::physics::surface::{DryBalance, MOST_SHORTWAVE_W_M2, nominal_convection_w_m2_k};
-use crate::plan::Node;
+use crate::plan::WholeHour;
 
 const THIRD_S: f64 = 1200.0;
 /// `1 - cos 2.5°`: in a third of an hour the sun turns no further from the nearer end to noon or
@@ -37,19 +34,9 @@ struct Extremes {
     gained_w_m2: [f64; 4],
 }
 
-/// An hour of which everything is told.
-pub(super) struct WholeHour<'a> {
-    pub(super) begins: Node,
-    pub(super) ends: Node,
-    pub(super) height: Height,
-    pub(super) sun: &'a SunHour,
-    pub(super) told: Option<f64>,
-    pub(super) optics: Optics,
-}
-
 impl Thirds {
     pub(super) fn of(hour: WholeHour<'_>) -> Self {
-        widest(hour)
+        widest(OfThirds { hour })
     }
 
     /// Whether air and sheet surely stay within these limits all through a third.
@@ -70,11 +57,17 @@ impl Thirds {
     }
 }
 
-impl OnFour for WholeHour<'_> {
+/// The thirds of one hour.
+struct OfThirds<'a> {
+    hour: WholeHour<'a>,
+}
+
+impl OnFour for OfThirds<'_> {
     type Output = Thirds;
 
     #[inline(always)]
     fn on<S: Simd>(self, simd: S) -> Thirds {
+        let WholeHour { begins, ends, height, sun, told, optics } = self.hour;
         // Beginning, thirds and end of the hour.
         let at = f64x4::simd_from(simd, [0.0, THIRD_S, 2.0 * THIRD_S, 3.0 * THIRD_S]);
         let straight = inlined(
@@ -89,21 +82,20 @@ impl OnFour for WholeHour<'_> {
                 (at.lesser(later), at.greater(later))
             },
         );
-        let air = between(straight(self.begins.air_c, self.ends.air_c));
-        let dew_point = between(straight(self.begins.dew_point_c, self.ends.dew_point_c));
-        let wind = between(straight(self.begins.wind_m_s, self.ends.wind_m_s));
-        let cloud_pct = straight(self.begins.cloud_pct, self.ends.cloud_pct);
+        let air = between(straight(begins.air_c, ends.air_c));
+        let dew_point = between(straight(begins.dew_point_c, ends.dew_point_c));
+        let wind = between(straight(begins.wind_m_s, ends.wind_m_s));
+        let cloud_pct = straight(begins.cloud_pct, ends.cloud_pct);
         let cloud = between(cloud_pct);
-        let [begins_hpa, ends_hpa] =
-            [&self.begins, &self.ends].map(|node| node.roof_hpa(&self.height));
+        let [begins_hpa, ends_hpa] = [begins, ends].map(|node| node.roof_hpa(&height));
         let hpa = between(straight(begins_hpa, ends_hpa));
-        let angle = self.sun.sun_after_ms(at * 1000.0);
-        let beyond = at.all(if self.sun.passes_noon_or_midnight() { BEYOND_THE_ENDS } else { 0.0 });
+        let angle = sun.sun_after_ms(at * 1000.0);
+        let beyond = at.all(if sun.passes_noon_or_midnight() { BEYOND_THE_ENDS } else { 0.0 });
         let hour = between(angle.cos_of_hour());
-        let sun = self.sun.radiation_between(
+        let sun = sun.radiation_between(
             angle.sin_elevation,
             cloud_pct,
-            self.told,
+            told,
             beyond + DECLINATION_DRIFT,
             between,
         );
@@ -113,9 +105,8 @@ impl OnFour for WholeHour<'_> {
         let extremes = inlined(
             #[inline(always)]
             |air_c: f64x4<S>, dew_point_c, cos_of_hour, hpa, cloud_pct, sun_w_m2| {
-                let clear = sky::clear(dew_point_c, cos_of_hour, hpa);
-                let sky_c = sky::radiating_c(air_c, sky::clouded(clear, cloud_pct));
-                let balance = DryBalance::of(self.optics, air_c, sky_c, sun_w_m2, air_c);
+                let sky_c = sky::seen_c(air_c, dew_point_c, cos_of_hour, hpa, cloud_pct);
+                let balance = DryBalance::of(optics, air_c, sky_c, sun_w_m2, air_c);
                 Extremes { air_c: air_c.to_array(), gained_w_m2: balance.gained_w_m2().to_array() }
             },
         );

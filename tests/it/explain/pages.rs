@@ -9,7 +9,7 @@ use serde_json::Value;
 
 use super::{april_day, explain, forecast, input, site, utc, value};
 use crate::proof::{Allowed, Proof};
-use crate::support::{Outcome, in_tests, run};
+use crate::support::{METRIC, Outcome, in_tests, run};
 
 /// The repository.
 fn root() -> PathBuf {
@@ -32,21 +32,10 @@ fn every_page_fits_80_columns_whatever_the_names_and_units() {
         ("welders.name", long),
         ("shift.breaks", "[{ name = \"x\", start = \"09:30\", minutes = 15 }]"),
     ];
-    let metric = [
-        ("units", "\"metric\""),
-        ("sheet.thickness", "2"),
-        ("welders.heat_low", "370"),
-        ("welders.heat_max", "590"),
-        ("welders.heat_step", "50"),
-        ("welders.speed_min", "1"),
-        ("welders.speed_max", "5.5"),
-        ("rules.ambient_change", "5.5"),
-        ("power.cord_length", "30"),
-        ("power.cord_gauge_awg", ""),
-        ("power.cord_mm2", "6"),
-    ];
+    let cord = [("power.cord_gauge_awg", ""), ("power.cord_mm2", "6")];
+    let metric = [&METRIC[..], &cord].concat();
     let forecast = forecast(april_day());
-    for overrides in [&[][..], &hostile, &metric] {
+    for overrides in [&[][..], &hostile, &metric[..]] {
         let site = site(overrides);
         let input = input(&site, &forecast, "2013-04-09");
         let plan = plan_day(&input).unwrap();
